@@ -1,0 +1,43 @@
+package book
+
+import "time"
+
+// Facts is what the log says as of a moment, with corrections and retractions
+// applied and lines later than that moment left out.
+//
+// Declarations keep their history: a mix, an instrument or a routine declared
+// anew under the same name holds from that line's time on.
+type Facts struct {
+	AsOf        time.Time
+	Tanks       []TankFacts // in order of first declaration
+	Instruments []Declared[*Instrument]
+	Substances  []Declared[*Substance]
+	Mixes       []Declared[*Mix]
+	Preferences map[string]string // newest value by Key of the name
+	Notes       []Line            // notes that belong to no tank
+	Problems    []Problem         // lines that cannot be used, each with a sentence
+}
+
+// TankFacts is what the log says of one tank. Slices are oldest first.
+type TankFacts struct {
+	Tank      Tank // newest declaration
+	Declared  []Declared[*Tank]
+	Location  *time.Location // of the tank's time_zone, UTC when absent or unknown
+	Bands     []Declared[*Band]
+	Routines  []Declared[*Routine] // every version; the newest of a name is the one in force
+	Equipment []Declared[*Equipment]
+	Events    []Line // reading, dose, water change, … in order of At, replaced and voided lines left out
+}
+
+// Declared is a declaration with the moment from which it holds.
+type Declared[T any] struct {
+	From time.Time
+	Line string // id
+	Body T
+}
+
+// Problem is a stored line that the facts cannot use.
+type Problem struct {
+	Line   string
+	Reason string
+}
