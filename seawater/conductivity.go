@@ -1,0 +1,87 @@
+package seawater
+
+import "math"
+
+// C3515 is the conductivity of seawater of practical salinity 35 at 15 °C
+// (IPTS-68) and one atmosphere, in mS/cm: Culkin and Smith 1980, IEEE J.
+// Oceanic Eng. 5:22.
+const C3515 = 42.9140
+
+// SalinityFromConductivity gives practical salinity from conductivity in mS/cm.
+//
+// Practical Salinity Scale 1978, UNESCO 1981; algorithm of Fofonoff and Millard
+// 1983, Unesco Tech. Pap. Mar. Sci. 44, eqs. 1 to 4. Below 2 the extension of
+// Hill, Dauphinee and Woods 1986, IEEE J. Oceanic Eng. 11:109, scaled so that
+// the two meet at 2.
+func SalinityFromConductivity(mSPerCm, tempC, dBar float64) (float64, error) {
+	if err := checkProbe(tempC, dBar); err != nil {
+		return 0, err
+	}
+	if err := within("conductivity", mSPerCm, 0, 200, " mS/cm"); err != nil {
+		return 0, err
+	}
+	sp := salinity(mSPerCm, tempC*t68PerT90, dBar)
+	if err := within("practical salinity", sp, MinSP, MaxSP, ""); err != nil {
+		return 0, err
+	}
+	return sp, nil
+}
+
+// ConductivityFromSalinity gives conductivity in mS/cm, the inverse of
+// SalinityFromConductivity, found by bracketing.
+func ConductivityFromSalinity(sp, tempC, dBar float64) (float64, error) {
+	if err := checkState(sp, tempC); err != nil {
+		return 0, err
+	}
+	if err := checkProbe(tempC, dBar); err != nil {
+		return 0, err
+	}
+	t := tempC * t68PerT90
+	return root(func(c float64) float64 { return salinity(c, t, dBar) - sp }, 0, 200), nil
+}
+
+func checkProbe(tempC, dBar float64) error {
+	if err := within("temperature", tempC, MinTempC, MaxTempC, " °C"); err != nil {
+		return err
+	}
+	return within("pressure", dBar, 0, MaxPressure, " dbar")
+}
+
+// salinity is the whole scale for a conductivity in mS/cm and t in °C, IPTS-68.
+func salinity(mSPerCm, t, dBar float64) float64 {
+	rt := ratioAtSurface(mSPerCm/C3515, t, dBar)
+	sp := pss78(rt, t)
+	if sp >= 2 {
+		return sp
+	}
+	atTwo := root(func(x float64) float64 { return pss78(x, t) - 2 }, 0, 1)
+	return max(0, hill86(rt, t)*2/hill86(atTwo, t))
+}
+
+// ratioAtSurface frees the conductivity ratio of pressure and of the
+// temperature dependence of the reference water: Rt of Fofonoff and Millard
+// 1983, eqs. 3 and 4.
+func ratioAtSurface(r, t, dBar float64) float64 {
+	rt35 := 0.6766097 + t*(2.00564e-2+t*(1.104259e-4+t*(-6.9698e-7+t*1.0031e-9)))
+	rp := 1 + dBar*(2.070e-5+dBar*(-6.370e-10+dBar*3.989e-15))/
+		(1+t*(3.426e-2+t*4.464e-4)+(4.215e-1-3.107e-3*t)*r)
+	return r / (rt35 * rp)
+}
+
+// pss78 is Fofonoff and Millard 1983, eqs. 1 and 2.
+func pss78(rt, t float64) float64 {
+	x := math.Sqrt(max(rt, 0))
+	sum := 0.0080 + x*(-0.1692+x*(25.3851+x*(14.0941+x*(-7.0261+x*2.7081))))
+	warm := 0.0005 + x*(-0.0056+x*(-0.0066+x*(-0.0375+x*(0.0636+x*-0.0144))))
+	return sum + warmth(t)*warm
+}
+
+// hill86 is Hill, Dauphinee and Woods 1986, eq. 3: PSS-78 less what it is off at the fresh end.
+func hill86(rt, t float64) float64 {
+	rt = max(rt, 0)
+	x, y := 400*rt, 100*rt
+	root := math.Sqrt(y)
+	return pss78(rt, t) - 0.0080/(1+x*(1.5+x)) - 0.0005*warmth(t)/(1+root*(1+root*(1+root)))
+}
+
+func warmth(t float64) float64 { return (t - 15) / (1 + 0.0162*(t-15)) }
