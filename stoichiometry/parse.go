@@ -20,7 +20,7 @@ const (
 func Parse(formula string) (Formula, error) {
 	p := &parser{in: []rune(plainText(formula)), typed: formula}
 	switch {
-	case looseNumber.MatchString(hydrateSpace.ReplaceAllString(formula, "·$1")):
+	case looseNumber.MatchString(hydrateSpace.ReplaceAllString(formula, "$1·$2")):
 		return Formula{}, p.fail("a space stands before a number, expected the number right behind its element, and a dot before hydrate water")
 	case len(p.in) == 0:
 		return Formula{}, fmt.Errorf("formula is missing, expected one such as MgCl2·6H2O")
@@ -43,7 +43,7 @@ func Parse(formula string) (Formula, error) {
 // A space before hydrate water stands for the dot; a full stop between digits of
 // a factor, as in "·0.5H2O", stays.
 func plainText(s string) string {
-	s = hydrateSpace.ReplaceAllString(strings.TrimSpace(s), "·$1")
+	s = hydrateSpace.ReplaceAllString(strings.TrimSpace(s), "$1·$2")
 	var b strings.Builder
 	for _, r := range s {
 		switch {
@@ -60,7 +60,7 @@ func plainText(s string) string {
 }
 
 // hydrateSpace is a space, or an x between spaces, before hydrate water.
-var hydrateSpace = regexp.MustCompile(`[ \x{00a0}]+(?:x[ \x{00a0}]*)?([0-9₀-₉.½]*[ \x{00a0}]*H[2₂]O)`)
+var hydrateSpace = regexp.MustCompile(`([A-Za-z0-9₀-₉)\]}])[ \x{00a0}]+(?:x[ \x{00a0}]*)?([0-9₀-₉.½]*[ \x{00a0}]*H[2₂]O)`)
 
 // looseNumber is any other space before a number: the number may belong to
 // either side, so it is refused.
