@@ -2,7 +2,6 @@ package stoichiometry
 
 import (
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 )
@@ -18,15 +17,18 @@ const (
 // Brackets may nest; a middle dot, asterisk or full stop stands before hydrate
 // water; subscripts may be Unicode. Case matters: Co is cobalt, CO carbon monoxide.
 func Parse(formula string) (Formula, error) {
-	p := &parser{in: []rune(plainText(formula)), typed: formula}
-	switch {
-	case looseNumber.MatchString(hydrateSpace.ReplaceAllString(formula, "$1·$2")):
-		return Formula{}, p.fail("a space stands before a number, expected the number right behind its element, and a dot before hydrate water")
-	case len(p.in) == 0:
-		return Formula{}, fmt.Errorf("formula is missing, expected one such as MgCl2·6H2O")
-	case len(p.in) > maxLength:
-		return Formula{}, fmt.Errorf("formula is %d characters long, expected at most %d", len(p.in), maxLength)
+	p := &parser{typed: formula}
+	if len(formula) > maxLength {
+		return Formula{}, fmt.Errorf("formula is %d characters long, expected at most %d", len(formula), maxLength)
 	}
+	text, ok := plainText(formula)
+	if !ok {
+		return Formula{}, p.fail("a space stands before a number, expected the number right behind its element, and a dot before hydrate water")
+	}
+	if text == "" {
+		return Formula{}, fmt.Errorf("formula is missing, expected one such as MgCl2·6H2O")
+	}
+	p.in = []rune(text)
 	for {
 		if err := p.part(); err != nil {
 			return Formula{}, err
@@ -36,54 +38,7 @@ func Parse(formula string) (Formula, error) {
 		}
 		p.at++ // the dot
 	}
-	return Formula{text: string(p.in), atoms: p.atoms}, nil
-}
-
-// plainText drops spaces and turns subscripts into digits and every dot into "·".
-// A space before hydrate water stands for the dot; a full stop between digits of
-// a factor, as in "·0.5H2O", stays.
-func plainText(s string) string {
-	s = hydrateSpace.ReplaceAllString(strings.TrimSpace(s), "$1·$2")
-	var b strings.Builder
-	for _, r := range s {
-		switch {
-		case r == ' ' || r == '\u00a0' || r == '\u2009' || r == '\u202f':
-			continue
-		case r >= '₀' && r <= '₉':
-			r = '0' + (r - '₀')
-		case strings.ContainsRune("•⋅∙*×‧・", r):
-			r = '·'
-		}
-		b.WriteRune(r)
-	}
-	return stops(b.String())
-}
-
-// hydrateSpace is a space, or an x between spaces, before hydrate water.
-var hydrateSpace = regexp.MustCompile(`([A-Za-z0-9₀-₉)\]}])[ \x{00a0}]+(?:x[ \x{00a0}]*)?([0-9₀-₉.½]*[ \x{00a0}]*H[2₂]O)`)
-
-// looseNumber is any other space before a number: the number may belong to
-// either side, so it is refused.
-var looseNumber = regexp.MustCompile(`[A-Za-z0-9₀-₉)\]}][ \x{00a0}]+[0-9₀-₉]`)
-
-// stops turns each full stop into "·" unless it is the decimal point of a factor
-// right behind a dot or at the start.
-func stops(s string) string {
-	out := []rune(s)
-	start := true // at the beginning of a part
-	for i, r := range out {
-		digit := r >= '0' && r <= '9'
-		switch {
-		case r == '.' && start && i > 0 && i+1 < len(out) && isDigit(out[i-1]) && isDigit(out[i+1]):
-			start = false
-		case r == '.', r == '·':
-			out[i] = '·'
-			start = true
-		case !digit:
-			start = false
-		}
-	}
-	return string(out)
+	return Formula{text: text, atoms: p.atoms}, nil
 }
 
 func isDigit(r rune) bool { return r >= '0' && r <= '9' }
