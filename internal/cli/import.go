@@ -1,0 +1,146 @@
+package cli
+
+import (
+	"bufio"
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"driftline/internal/book"
+)
+
+type importCmd struct {
+	bookFlag
+	File   string `arg:"" help:"File to read, or - for standard input."`
+	Format string `enum:"auto,jsonl,csv" default:"auto" help:"jsonl, csv, or auto: by the file's name, else by its first character."`
+	Strict bool   `help:"Take nothing in when any line is refused."`
+	JSON   bool   `help:"Print the report as JSON."`
+}
+
+func (c *importCmd) Help() string {
+	return `A book that does not exist is made. A line that is in the book already is skipped, so the same file may be imported twice.
+A line that cannot be right is refused with its number, the field and the reason; the others go in, and the exit code is 3.
+
+CSV holds readings under the header time,tank,quantity,value,unit and optionally instrument,note. Semicolons and decimal
+commas are understood where they can mean one thing only.
+
+Examples:
+
+    driftline import --book bench harbour.jsonl
+    driftline import --book bench --strict readings.csv
+    driftline export --book old | driftline import --book new -`
+}
+
+func (c *importCmd) Run(j *job) error {
+	dir, err := c.dir(j)
+	if err != nil {
+		return err
+	}
+	in, closeIn, err := c.source(j)
+	if err != nil {
+		return err
+	}
+	defer closeIn()
+	s, created, err := j.openOrCreate(dir)
+	if err != nil {
+		return err
+	}
+	defer s.Close()
+	report, err := c.take(j, in, s)
+	if err != nil {
+		return fmt.Errorf("import of %s: %w", c.File, err)
+	}
+	return c.tell(j, dir, created, report)
+}
+
+// source opens what is to be read.
+func (c *importCmd) source(j *job) (io.Reader, func() error, error) {
+	if c.File == "-" {
+		return j.in, func() error { return nil }, nil
+	}
+	f, err := os.Open(c.File)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil, usage("", "there is no file %s", c.File)
+	}
+	if err != nil {
+		return nil, nil, fmt.Errorf("%s cannot be read: %w", c.File, err)
+	}
+	return f, f.Close, nil
+}
+
+func (c *importCmd) take(j *job, in io.Reader, s book.Store) (book.Report, error) {
+	buffered := bufio.NewReader(in)
+	opt := book.ImportOptions{Strict: c.Strict, Now: j.Now()}
+	if c.isCSV(buffered) {
+		return book.ImportCSV(j.ctx, buffered, s, opt)
+	}
+	return book.ImportJSONL(j.ctx, buffered, s, opt)
+}
+
+// isCSV goes by the flag, the name of the file, or what the text begins with: a
+// line of the log is an object.
+func (c *importCmd) isCSV(in *bufio.Reader) bool {
+	switch ext := strings.ToLower(filepath.Ext(c.File)); {
+	case c.Format != "auto":
+		return c.Format == "csv"
+	case ext == ".csv" || ext == ".tsv":
+		return true
+	case ext == ".jsonl" || ext == ".ndjson" || ext == ".json":
+		return false
+	}
+	head, _ := in.Peek(512) // a short or failing read shows in the import itself
+	head = bytes.TrimSpace(bytes.TrimPrefix(head, []byte("\ufeff")))
+	return len(head) > 0 && head[0] != '{'
+}
+
+func (c *importCmd) tell(j *job, dir string, created bool, r book.Report) error {
+	if c.JSON {
+		if err := printJSON(j.out, reportJSON(r)); err != nil {
+			return err
+		}
+	} else {
+		c.tellInWords(j, dir, created, r)
+	}
+	if len(r.Refused) == 0 {
+		return nil
+	}
+	if c.Strict {
+		return refused("mend the lines named above, or leave out --strict to take the good ones",
+			"%s; nothing was taken in", countOf(len(r.Refused), "line was refused", "lines were refused"))
+	}
+	return refused("mend the lines named above and import the file again; what is in already is skipped",
+		"%s", countOf(len(r.Refused), "line was refused", "lines were refused"))
+}
+
+func (c *importCmd) tellInWords(j *job, dir string, created bool, r book.Report) {
+	if created {
+		fmt.Fprintf(j.out, "A new book now stands in %s.\n", dir)
+	}
+	for _, x := range r.Refused {
+		fmt.Fprintf(j.errs, "line %d, %s: %s\n", x.Line, x.Field, x.Reason)
+	}
+	fmt.Fprintf(j.out, "%s taken in, %s already there, %s refused.\n",
+		countOf(r.Added, "line", "lines"), grouped(r.Skipped), grouped(len(r.Refused)))
+}
+
+func reportJSON(r book.Report) any {
+	type refusal struct {
+		Line   int    `json:"line"`
+		Field  string `json:"field"`
+		Reason string `json:"reason"`
+	}
+	list := []refusal{}
+	for _, x := range r.Refused {
+		list = append(list, refusal{x.Line, x.Field, x.Reason})
+	}
+	return struct {
+		Added   int       `json:"added"`
+		Skipped int       `json:"skipped"`
+		Refused []refusal `json:"refused"`
+	}{r.Added, r.Skipped, list}
+}

@@ -1,0 +1,136 @@
+package cli
+
+import (
+	"fmt"
+	"io"
+	"time"
+
+	"driftline/internal/book"
+	"driftline/internal/standing"
+)
+
+type ledgerCmd struct {
+	bookFlag
+	Tank     string `placeholder:"NAME" help:"The tank. It may be left out when the book has one."`
+	Quantity string `required:"" placeholder:"NAME" help:"The quantity, such as magnesium."`
+	From     string `placeholder:"MOMENT" help:"Beginning of the span. Without it, 30 days before its end."`
+	To       string `placeholder:"MOMENT" help:"End of the span; later lines are ignored. Without it, now."`
+	JSON     bool   `help:"Print the result as JSON."`
+}
+
+func (c *ledgerCmd) Help() string {
+	return `How much came by dose, by water change, by top-off and by routine, how much demand took, and what remains unexplained.
+The lines add up to the change of the level exactly.
+
+Examples:
+
+    driftline ledger --book bench --tank "Harbour tank" --quantity magnesium
+    driftline ledger --book bench --tank "Harbour tank" --quantity alkalinity --from 2026-02-01 --to 2026-03-01 --json`
+}
+
+func (c *ledgerCmd) Run(j *job) error {
+	led, loc, err := c.account(j)
+	if err != nil {
+		return err
+	}
+	if c.JSON {
+		led.Entries = orEmpty(led.Entries)
+		return printJSON(j.out, led)
+	}
+	return printLedger(j.out, led, loc)
+}
+
+func (c *ledgerCmd) account(j *job) (standing.Ledger, *time.Location, error) {
+	var none standing.Ledger
+	q, err := quantity(c.Quantity)
+	if err != nil {
+		return none, nil, err
+	}
+	dir, err := c.dir(j)
+	if err != nil {
+		return none, nil, err
+	}
+	facts, to, err := j.factsAt(dir, c.Tank, "--to", c.To)
+	if err != nil {
+		return none, nil, err
+	}
+	t, err := c.chosen(facts)
+	if err != nil {
+		return none, nil, err
+	}
+	from, err := c.start(j, to, t.Location)
+	if err != nil {
+		return none, nil, err
+	}
+	led, err := standing.NewDesk().Ledger(facts, t.Tank.Name, string(q), from, to)
+	if err != nil {
+		return none, nil, fmt.Errorf("%s of %s: %w", q, t.Tank.Name, err)
+	}
+	return led, t.Location, nil
+}
+
+func (c *ledgerCmd) chosen(f *book.Facts) (*book.TankFacts, error) {
+	if c.Tank == "" && len(f.Tanks) == 1 {
+		return &f.Tanks[0], nil
+	}
+	if c.Tank == "" && len(f.Tanks) > 1 {
+		return nil, usage("add --tank NAME; the book has "+tankNames(f), "the book has more than one tank")
+	}
+	return tank(f, c.Tank)
+}
+
+func (c *ledgerCmd) start(j *job, to time.Time, loc *time.Location) (time.Time, error) {
+	if c.From == "" {
+		return to.AddDate(0, 0, -30), nil
+	}
+	from, err := j.moment("--from", c.From, loc)
+	if err != nil {
+		return time.Time{}, err
+	}
+	if !from.Before(to) {
+		return time.Time{}, usage("", "the span ends (%s) before it begins (%s)", longMoment(to), longMoment(from))
+	}
+	return from, nil
+}
+
+func printLedger(w io.Writer, l standing.Ledger, loc *time.Location) error {
+	fmt.Fprintf(w, "%s of %s, in %s, %s to %s\n\n", capital(l.Quantity), l.Tank, l.Unit,
+		longMoment(l.Start.In(loc)), longMoment(l.End.In(loc)))
+	rows := table{
+		head:  []string{"", "times", "change", "in the tank"},
+		right: map[int]bool{1: true, 2: true, 3: true},
+	}
+	rows.add("level at the start", "", plusMinus(l.From, false), "")
+	for _, e := range l.Entries {
+		rows.add(entryName(e), timesOf(e), plusMinus(e.Change, true), gramsOf(e))
+	}
+	rows.add("level at the end", "", plusMinus(l.To, false), "")
+	if err := rows.print(w); err != nil {
+		return err
+	}
+	if l.Sentence != "" {
+		fmt.Fprintf(w, "\n%s\n", l.Sentence)
+	}
+	return nil
+}
+
+func entryName(e standing.Entry) string {
+	if e.Detail == "" {
+		return e.Name
+	}
+	return e.Name + ", " + e.Detail
+}
+
+func timesOf(e standing.Entry) string {
+	if e.Count == 0 {
+		return ""
+	}
+	return grouped(e.Count)
+}
+
+func gramsOf(e standing.Entry) string {
+	if e.Grams == nil {
+		return ""
+	}
+	return withSign(*e.Grams, placesFor(*e.Grams)) + " g"
+}

@@ -1,0 +1,179 @@
+package cli
+
+import (
+	"fmt"
+	"math"
+
+	"driftline/internal/book"
+	"driftline/internal/cli/quickline"
+	"driftline/internal/standing"
+	"driftline/units"
+)
+
+type logCmd struct {
+	bookFlag
+	Words  []string `arg:"" help:"The line, beginning with the tank's name or the start of it."`
+	At     string   `placeholder:"MOMENT" help:"When it happened: 08:30, yesterday, 2026-03-14 08:30, or with an offset. Without it, now."`
+	By     string   `placeholder:"NAME" help:"Who did it."`
+	DryRun bool     `help:"Say what would be written, and write nothing."`
+	JSON   bool     `help:"Print the line and what was expected as JSON."`
+}
+
+func (c *logCmd) Help() string {
+	return `What a line may say:
+
+` + "    " + indent(quickline.Grammar) + `
+
+Any of them may end with: note TEXT. The tank may be left out when the book has one. The unit of a reading may be left out
+when the quantity was read before, and the kit when only one is declared for it. Decimal commas are understood.
+
+Examples:
+
+    driftline log "Harbour tank" alkalinity 7.8 dKH kit "drop kit"
+    driftline log harbour dose 40 g magnesium chloride hexahydrate
+    driftline log harbour change 60 L mix "reef salt" --at yesterday
+    driftline log harbour nitrate "<0.2" note "cells cleaned"`
+}
+
+func (c *logCmd) Run(j *job) error {
+	dir, err := c.dir(j)
+	if err != nil {
+		return err
+	}
+	lines, err := j.lines(dir)
+	if err != nil {
+		return err
+	}
+	entry, facts, err := c.read(j, lines)
+	if err != nil {
+		return err
+	}
+	word := expectation(facts, entry.Line)
+	if !c.DryRun {
+		if err := c.store(j, dir, entry.Line); err != nil {
+			return err
+		}
+	}
+	return c.tell(j, entry, word)
+}
+
+// read understands the words and checks the line as an import would.
+func (c *logCmd) read(j *job, lines []book.Line) (quickline.Entry, *book.Facts, error) {
+	var none quickline.Entry
+	// The zone of a moment is the tank's, and the tank is known only once the words are read.
+	latest := book.Replay(lines, farFuture)
+	first, err := quickline.Parse(c.Words, latest, j.Now())
+	if err != nil {
+		return none, nil, refused("driftline log --help shows how to say it", "%w", err)
+	}
+	at, err := j.moment("--at", c.At, zoneOf(latest, first.Line.Tank))
+	if err != nil {
+		return none, nil, err
+	}
+	facts := book.Replay(lines, at)
+	entry, err := quickline.Parse(c.Words, facts, at)
+	if err != nil {
+		return none, nil, refused("driftline log --help shows how to say it", "%w", err)
+	}
+	entry.Line.ID, entry.Line.By = book.NewID(j.Now()), c.By
+	if err := book.Validate(entry.Line); err != nil {
+		return none, nil, refused("", "%w", err)
+	}
+	if at.After(j.Now().Add(book.Ahead)) {
+		return none, nil, refused("", "at %s has not come yet; a line says what has happened", longMoment(at))
+	}
+	return entry, facts, nil
+}
+
+func (c *logCmd) store(j *job, dir string, line book.Line) error {
+	s, err := j.openWriting(dir)
+	if err != nil {
+		return err
+	}
+	defer s.Close()
+	if _, err := s.Append(j.ctx, []book.Line{line}); err != nil {
+		return bookFault(dir, err)
+	}
+	return nil
+}
+
+func (c *logCmd) tell(j *job, e quickline.Entry, w *expected) error {
+	if c.JSON {
+		return printJSON(j.out, struct {
+			Stored   bool      `json:"stored"`
+			Said     string    `json:"said"`
+			Line     book.Line `json:"line"`
+			Expected *expected `json:"expected,omitempty"`
+		}{!c.DryRun, e.Said, e.Line, w})
+	}
+	if c.DryRun {
+		fmt.Fprintln(j.out, "Not written, but understood:")
+	}
+	fmt.Fprintln(j.out, e.Said)
+	if w != nil {
+		fmt.Fprintln(j.out, w.Sentence)
+	}
+	return nil
+}
+
+// expected is what the rest of the log led one to expect of a reading.
+type expected struct {
+	Mean     float64 `json:"mean"`
+	SD       float64 `json:"sd"`
+	Unit     string  `json:"unit"`
+	FarOff   bool    `json:"far_off"`
+	Sentence string  `json:"sentence"`
+}
+
+// expectation compares a reading with what was expected; nil for other lines and
+// where nothing can be expected yet.
+func expectation(f *book.Facts, line book.Line) *expected {
+	r, ok := line.Body.(*book.Reading)
+	if !ok {
+		return nil
+	}
+	standingNow, err := standing.NewDesk().Quantity(f, line.Tank, r.Quantity, line.At, 1)
+	if err != nil || len(standingNow.Readings) == 0 {
+		return nil
+	}
+	e := standing.Expect(standingNow, line.At)
+	q := units.Quantity(standingNow.Name)
+	value, ok := r.Value.Float()
+	if !ok {
+		return nil
+	}
+	value, err = units.Convert(q, value, r.Unit, standingNow.Unit)
+	if err != nil || !(e.SD > 0) {
+		return nil
+	}
+	out := &expected{Mean: e.Mean, SD: e.SD, Unit: standingNow.Unit}
+	out.say(q, off(r, value, e))
+	return out
+}
+
+// off is how many standard deviations the reading lies from what was expected. A
+// reading under the kit's limit is off only by what was expected above the limit.
+func off(r *book.Reading, value float64, e standing.Estimate) float64 {
+	z := (value - e.Mean) / e.SD
+	if r.Below && z > 0 {
+		return 0
+	}
+	return z
+}
+
+func (x *expected) say(q units.Quantity, z float64) {
+	was := units.FormatPM(q, x.Mean, x.SD, x.Unit)
+	side := "higher"
+	if z < 0 {
+		side = "lower"
+	}
+	switch {
+	case math.Abs(z) > 3:
+		x.FarOff = true
+		x.Sentence = fmt.Sprintf("Expected %s: this is far %s. Test again before acting on it.", was, side)
+	case math.Abs(z) > 2:
+		x.Sentence = fmt.Sprintf("Expected %s: this is somewhat %s.", was, side)
+	default:
+		x.Sentence = fmt.Sprintf("Expected %s: this fits.", was)
+	}
+}

@@ -1,0 +1,99 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"time"
+
+	"driftline/internal/book"
+	"driftline/internal/book/sqlite"
+)
+
+// openWriting opens a book to write to it; only one process may.
+func (j *job) openWriting(dir string) (*sqlite.Store, error) {
+	return j.open(dir, sqlite.Options{})
+}
+
+// openReading opens a book to look at it.
+func (j *job) openReading(dir string) (*sqlite.Store, error) {
+	return j.open(dir, sqlite.Options{ReadOnly: true})
+}
+
+func (j *job) open(dir string, opt sqlite.Options) (*sqlite.Store, error) {
+	if !hasBook(dir) {
+		return nil, badBook("driftline init --book DIR makes one", "there is no book in %s", dir)
+	}
+	s, err := sqlite.Open(dir, opt)
+	if err != nil {
+		return nil, bookFault(dir, err)
+	}
+	return s, nil
+}
+
+// openOrCreate opens the book, or makes it where there is none.
+func (j *job) openOrCreate(dir string) (s *sqlite.Store, created bool, err error) {
+	if hasBook(dir) {
+		s, err = j.openWriting(dir)
+		return s, false, err
+	}
+	if s, err = sqlite.Create(dir); err != nil {
+		return nil, false, bookFault(dir, err)
+	}
+	return s, true, nil
+}
+
+// bookFault gives an error of the store its code and a hint.
+func bookFault(dir string, err error) error {
+	hint := "driftline check --book DIR says what is wrong with it"
+	switch {
+	case errors.Is(err, sqlite.ErrLocked):
+		hint = "is driftline serving this book? write through its pages, or stop it first"
+	case errors.Is(err, fs.ErrPermission):
+		hint = "name another folder with --book DIR"
+	}
+	return badBook(hint, "%w", fmt.Errorf("the book in %s cannot be opened: %w", dir, err))
+}
+
+// lines reads the whole book.
+func (j *job) lines(dir string) ([]book.Line, error) {
+	s, err := j.openReading(dir)
+	if err != nil {
+		return nil, err
+	}
+	lines, err := s.Lines(j.ctx)
+	if cerr := s.Close(); err == nil {
+		err = cerr
+	}
+	if err != nil {
+		return nil, bookFault(dir, err)
+	}
+	return lines, nil
+}
+
+// factsAt replays the book as of a moment typed by a person. A moment without
+// an offset is in the zone of the tank that is meant, or of the first tank.
+func (j *job) factsAt(dir, tank, flag, moment string) (*book.Facts, time.Time, error) {
+	lines, err := j.lines(dir)
+	if err != nil {
+		return nil, time.Time{}, err
+	}
+	at, err := j.moment(flag, moment, zoneOf(book.Replay(lines, farFuture), tank))
+	if err != nil {
+		return nil, time.Time{}, err
+	}
+	return book.Replay(lines, at), at, nil
+}
+
+// farFuture is later than any line a book accepts.
+var farFuture = time.Date(9999, 1, 1, 0, 0, 0, 0, time.UTC)
+
+func zoneOf(f *book.Facts, tank string) *time.Location {
+	if t, ok := f.Tank(tank); ok {
+		return t.Location
+	}
+	if len(f.Tanks) > 0 {
+		return f.Tanks[0].Location
+	}
+	return time.UTC
+}

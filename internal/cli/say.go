@@ -1,0 +1,147 @@
+package cli
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"driftline/internal/standing"
+	"driftline/units"
+)
+
+// printJSON prints a result as one indented JSON document.
+func printJSON(w io.Writer, v any) error {
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	if err := enc.Encode(v); err != nil {
+		return fmt.Errorf("the result cannot be printed: %w", err)
+	}
+	return nil
+}
+
+// countOf says "1 line" or "1,204 lines".
+func countOf(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return grouped(n) + " " + many
+}
+
+// grouped writes a count with a comma between thousands.
+func grouped(n int) string {
+	s := strconv.Itoa(n)
+	for i := len(s) - 3; i > 0; i -= 3 {
+		s = s[:i] + "," + s[i:]
+	}
+	return s
+}
+
+// capital sets the first letter of a sentence.
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// levelOf says an estimate of the quantity with its doubt and unit.
+func levelOf(q, unit string, e standing.Estimate) string {
+	return units.FormatPM(units.Quantity(q), e.Mean, e.SD, unit)
+}
+
+// perDay says a demand with its doubt to two figures of the doubt.
+func perDay(e standing.Estimate) string { return plusMinus(e, false) }
+
+// signed writes a figure with a true minus sign.
+func signed(v float64, places int) string {
+	s := strconv.FormatFloat(v, 'f', places, 64)
+	return strings.Replace(s, "-", "−", 1)
+}
+
+// bandOf says a band in the unit of the quantity: "7–8.5", "up to 0.1".
+func bandOf(q string, unit string, b standing.Band) string {
+	figure := func(v float64) string { return bare(q, unit, v) }
+	switch {
+	case b.Low != nil && b.High != nil:
+		return figure(*b.Low) + "–" + figure(*b.High)
+	case b.Low != nil:
+		return "from " + figure(*b.Low)
+	case b.High != nil:
+		return "up to " + figure(*b.High)
+	default:
+		return "none"
+	}
+}
+
+// bare formats a value without its unit.
+func bare(q, unit string, v float64) string {
+	return strings.TrimSuffix(units.Format(units.Quantity(q), v, unit), " "+unit)
+}
+
+// chance says a probability in words and figures.
+func chance(p float64) string {
+	switch {
+	case p < 0.01:
+		return "very unlikely (under 1 %)"
+	case p < 0.10:
+		return fmt.Sprintf("very unlikely (about %s)", percent(p))
+	case p < 0.33:
+		return fmt.Sprintf("unlikely (about %s)", percent(p))
+	case p <= 0.66:
+		return fmt.Sprintf("as likely as not (about %s)", percent(p))
+	case p <= 0.90:
+		return fmt.Sprintf("likely (about %s)", percent(p))
+	case p <= 0.99:
+		return fmt.Sprintf("very likely (about %s)", percent(p))
+	default:
+		return "almost certain (over 99 %)"
+	}
+}
+
+func percent(p float64) string {
+	if p >= 0.1 && p <= 0.9 {
+		return fmt.Sprintf("%d %%", int(math.Round(p*20))*5)
+	}
+	return fmt.Sprintf("%d %%", int(math.Round(p*100)))
+}
+
+// levelAlone says a value of the quantity with its unit.
+func levelAlone(q standing.Quantity, v float64) string {
+	return units.Format(units.Quantity(q.Name), v, q.Unit)
+}
+
+// plusMinus says an estimate without its unit, to two figures of its doubt.
+func plusMinus(e standing.Estimate, change bool) string {
+	places := 2
+	if e.SD > 0 {
+		places = min(4, max(0, 1-int(math.Floor(math.Log10(e.SD)))))
+	}
+	mean := signed(e.Mean, places)
+	if change {
+		mean = withSign(e.Mean, places)
+	}
+	return mean + " ± " + strconv.FormatFloat(e.SD, 'f', places, 64)
+}
+
+// withSign writes the sign of a change even when it is a plus.
+func withSign(v float64, places int) string {
+	if v > 0 {
+		return "+" + signed(v, places)
+	}
+	return signed(v, places)
+}
+
+// placesFor keeps three figures of a mass.
+func placesFor(v float64) int {
+	if v == 0 {
+		return 0
+	}
+	return min(4, max(0, 2-int(math.Floor(math.Log10(math.Abs(v))))))
+}
+
+// indent sets a block of lines in by two more.
+func indent(s string) string { return strings.ReplaceAll(s, "\n", "\n    ") }

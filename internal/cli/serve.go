@@ -1,0 +1,133 @@
+package cli
+
+import (
+	"context"
+	"crypto/rand"
+	"errors"
+	"fmt"
+	"log/slog"
+	"net"
+	"net/http"
+	"time"
+
+	"driftline/internal/book"
+	"driftline/internal/book/sqlite"
+	"driftline/internal/standing"
+	"driftline/internal/web"
+	"driftline/internal/web/gate"
+)
+
+type serveCmd struct {
+	bookFlag
+	Listen string `placeholder:"HOST:PORT" default:"127.0.0.1:8417" help:"Address to listen on; port 0 picks a free one."`
+	Secure bool   `help:"Send cookies over encrypted connections only; for use behind a proxy that ends TLS."`
+}
+
+func (c *serveCmd) Help() string {
+	return `The first line on standard output is the address to open. Ctrl-C stops it; every line that was acknowledged is on disk by then.
+A book that does not exist is made, and the first page leads to the first tank.
+
+Beyond this machine the pages are served only with a passphrase set: driftline passphrase.
+
+Examples:
+
+    driftline serve --book bench
+    driftline serve --book bench --listen 192.168.1.20:8417`
+}
+
+func (c *serveCmd) Run(j *job) error {
+	dir, err := c.dir(j)
+	if err != nil {
+		return err
+	}
+	s, _, err := j.openOrCreate(dir)
+	if err != nil {
+		return err
+	}
+	defer s.Close()
+	return j.serve(site{dir: dir, store: s, listen: c.Listen, secure: c.Secure})
+}
+
+// site is one book and where it is to be seen.
+type site struct {
+	dir    string
+	store  *sqlite.Store
+	listen string
+	secure bool
+	remark string
+}
+
+// serve shows the book until the context ends.
+func (j *job) serve(s site) error {
+	hash, err := gate.ReadHash(s.dir)
+	if err != nil {
+		return badBook("driftline passphrase --book DIR sets it anew", "%w", err)
+	}
+	if err := gate.CheckListen(s.listen, hash); err != nil {
+		return usage("driftline passphrase --book DIR sets one", "--listen: %w", err)
+	}
+	journal, err := book.OpenJournal(j.ctx, s.store)
+	if err != nil {
+		return bookFault(s.dir, err)
+	}
+	pages, err := web.New(web.Config{
+		Journal: journal, Photos: s.store, Desk: standing.NewDesk(), Now: j.Now, Random: rand.Reader,
+		PassphraseHash: hash, Listen: s.listen, Secure: s.secure, Zone: localZone(j.Now()), Remark: s.remark,
+		Log: slog.New(slog.NewTextHandler(j.errs, &slog.HandlerOptions{Level: slog.LevelWarn})),
+	})
+	if err != nil {
+		return err
+	}
+	socket, err := net.Listen("tcp", s.listen)
+	if err != nil {
+		return fmt.Errorf("cannot listen on %s: %w", s.listen, plainNetwork(err))
+	}
+	fmt.Fprintf(j.out, "http://%s/\n", openable(socket.Addr()))
+	return run(j.ctx, pages.HTTP(), socket)
+}
+
+// run serves until the context ends, then lets the requests in hand finish.
+func run(ctx context.Context, server *http.Server, socket net.Listener) error {
+	ended := make(chan error, 1)
+	go func() { ended <- server.Serve(socket) }()
+	select {
+	case err := <-ended:
+		return fmt.Errorf("serving stopped: %w", err)
+	case <-ctx.Done():
+	}
+	grace, cancel := context.WithTimeout(context.WithoutCancel(ctx), 5*time.Second)
+	defer cancel()
+	if err := server.Shutdown(grace); err != nil {
+		return errors.Join(err, server.Close())
+	}
+	return nil
+}
+
+// openable is an address a browser on this machine can open.
+func openable(addr net.Addr) string {
+	host, port, err := net.SplitHostPort(addr.String())
+	if err != nil {
+		return addr.String()
+	}
+	if ip := net.ParseIP(host); ip != nil && ip.IsUnspecified() {
+		host = "127.0.0.1"
+	}
+	return net.JoinHostPort(host, port)
+}
+
+// plainNetwork takes the machinery out of an error of the network.
+func plainNetwork(err error) error {
+	var op *net.OpError
+	if errors.As(err, &op) {
+		return op.Err
+	}
+	return err
+}
+
+// localZone names the zone of this machine, as far as it is known.
+func localZone(now time.Time) string {
+	if name := now.Location().String(); name != "Local" {
+		return name
+	}
+	return ""
+}

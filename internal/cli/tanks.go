@@ -1,0 +1,37 @@
+package cli
+
+import (
+	"strings"
+
+	"driftline/internal/book"
+	"driftline/units"
+)
+
+// tank finds the tank that is meant.
+func tank(f *book.Facts, name string) (*book.TankFacts, error) {
+	if t, ok := f.Tank(name); ok {
+		return t, nil
+	}
+	if len(f.Tanks) == 0 {
+		return nil, usage(`declare one with driftline init --tank NAME --volume "400 L", in the settings page, or by import`,
+			"no tank is declared in this book by then")
+	}
+	return nil, usage("the book has "+tankNames(f), "no tank is called %q", name)
+}
+
+func tankNames(f *book.Facts) string {
+	names := make([]string, len(f.Tanks))
+	for i, t := range f.Tanks {
+		names[i] = t.Tank.Name
+	}
+	return strings.Join(names, ", ")
+}
+
+// quantity finds the quantity that is meant.
+func quantity(name string) (units.Quantity, error) {
+	q, err := units.ParseQuantity(name)
+	if err != nil {
+		return "", usage("", "--quantity: %w", err)
+	}
+	return q, nil
+}
