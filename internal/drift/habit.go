@@ -1,8 +1,82 @@
 package drift
 
-// Habit is how a family of quantities behaves before a tank has told more: the
-// prior figures, in the unit of the case and days.
+import "math"
+
+// Habit is how a family of quantities behaves before a tank has told more. All
+// figures are priors, in the unit of the case and days; a field ending in Rel
+// adds that share of the tank's usual level. They are common practice or
+// judgement, wide on purpose, and the tank's own log overrules them.
 type Habit struct {
-	LevelMean, LevelSD   float64 // level at the first moment
+	LevelSD              float64 // doubt of the level at the first reading
 	DemandMean, DemandSD float64 // long-run net loss a day
+	DemandSDRel          float64
+	Wander, WanderRel    float64 // median of the demand's standing spread around its long run
+	WanderSpread         float64 // log standard deviation of that median
+	WanderDays           float64 // how long a wander lasts
+	Relax, RelaxSpread   float64 // median rate a day at which demand pulls the level back
+	Noise, NoiseRel      float64 // median of the level's own noise, per square root of a day
+	NoiseSpread          float64
+	ScatterSpread        float64 // log standard deviation of real over stated kit scatter
+	MisreadShare         float64 // share of readings that are simply wrong
+	Floor                float64 // the level cannot be less
+}
+
+// alkalinityUse is the usual loss of alkalinity, dKH a day, by kind of tank:
+// common practice, no source.
+var alkalinityUse = map[string]float64{
+	"soft coral": 0.12, "mixed": 0.55, "large-polyp stony": 0.4, "small-polyp stony": 1.5,
+	"fish only": 0.05, "quarantine": 0.03,
+}
+
+// HabitOf returns the priors of a quantity's family ("alkalinity", "calcium",
+// "magnesium", "nitrate", "phosphate", "salinity"; anything else is taken for a
+// trace) in a kind of tank. unitsPer is how many units of the case make one
+// default unit of the quantity (dKH, mg/L, PSU).
+func HabitOf(family, system string, unitsPer float64) Habit {
+	use, known := alkalinityUse[system]
+	if !known {
+		use = 0.45
+	}
+	h := Habit{WanderSpread: 0.8, WanderDays: 60, RelaxSpread: 1, NoiseSpread: 0.7, ScatterSpread: 0.3, MisreadShare: 0.02, Relax: 0.01}
+	switch family {
+	case "alkalinity":
+		h.LevelSD, h.DemandMean, h.DemandSD = 3, use, 0.7*use+0.15
+		h.Wander, h.Relax, h.Noise, h.RelaxSpread = 0.15*use+0.02, math.Max(0.8*use/8.5, 0.005), 0.04, 0.6
+	case "calcium":
+		h.LevelSD, h.DemandMean, h.DemandSD = 60, 7.15*use, 5*use+1
+		h.Wander, h.Relax, h.Noise, h.RelaxSpread = 1.1*use+0.15, math.Max(0.8*7.15*use/425, 0.003), 0.8, 0.6
+	case "magnesium":
+		h.LevelSD, h.DemandMean, h.DemandSD = 120, 0.3*use+0.3, use+1
+		h.Wander, h.Relax, h.Noise = 0.2*use+0.15, 0.003, 1.2
+	case "nitrate":
+		h.LevelSD, h.DemandSD, h.DemandSDRel = 15, 0.15, 0.04
+		h.Wander, h.WanderRel, h.Relax, h.Noise, h.NoiseRel = 0.05, 0.015, 0.03, 0.05, 0.02
+	case "phosphate":
+		h.LevelSD, h.DemandSD, h.DemandSDRel = 0.15, 0.002, 0.04
+		h.Wander, h.WanderRel, h.Relax, h.Noise, h.NoiseRel = 0.0008, 0.015, 0.04, 0.001, 0.02
+	case "salinity":
+		h.LevelSD, h.DemandSD = 3, 0.02
+		h.Wander, h.Noise = 0.015, 0.06
+	default:
+		h.LevelSD, h.DemandSDRel, h.WanderRel, h.NoiseRel = 0, 0.004, 0.002, 0.005
+	}
+	return h.scaled(unitsPer)
+}
+
+func (h Habit) scaled(by float64) Habit {
+	for _, f := range []*float64{&h.LevelSD, &h.DemandMean, &h.DemandSD, &h.Wander, &h.Noise} {
+		*f *= math.Abs(by)
+	}
+	return h
+}
+
+// at resolves the shares of the usual level.
+func (h Habit) at(level float64) Habit {
+	level = math.Abs(level)
+	h.LevelSD = math.Max(h.LevelSD, 0.5*level)
+	h.DemandSD += h.DemandSDRel * level
+	h.Wander += h.WanderRel * level
+	h.Noise += h.NoiseRel * level
+	h.DemandSDRel, h.WanderRel, h.NoiseRel = 0, 0, 0
+	return h
 }

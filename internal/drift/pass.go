@@ -1,0 +1,265 @@
+package drift
+
+import (
+	"math"
+
+	"driftline/statespace"
+)
+
+// The states of the filter. The account runs with one more moving state, the
+// demand summed so far; then come the constants: long-run demand, biases of the
+// kits, standing errors of the mixes.
+const (
+	stateLevel  = 0
+	stateWander = 1
+	stateTaken  = 2 // account only
+)
+
+type layout struct {
+	n, k  int
+	mean  int
+	kits  []int // state of each kit's bias
+	mixes []int // state of each mix's error, -1 where there is none
+}
+
+func newLayout(c *Case, account bool) layout {
+	l := layout{k: 2}
+	if account {
+		l.k = 3
+	}
+	l.mean, l.n = l.k, l.k+1
+	for range c.Kits {
+		l.kits = append(l.kits, l.n)
+		l.n++
+	}
+	for _, sd := range c.Mixes {
+		s := -1
+		if sd > 0 {
+			s = l.n
+			l.n++
+		}
+		l.mixes = append(l.mixes, s)
+	}
+	return l
+}
+
+// carrier is a filter or a tape over one.
+type carrier interface {
+	Move(F, c, q []float64)
+	Observe(h []statespace.Term, y, r float64) (surprise, variance float64)
+}
+
+// walker takes a belief along a timeline under one set of spreads.
+type walker struct {
+	e       *engine
+	l       layout
+	flow    statespace.Flow
+	scatter float64 // variance factor of kit scatter
+	f       *statespace.Filter
+	to      carrier
+	t       float64
+	F, c, q []float64
+	h       [2]statespace.Term
+	account bool
+	from    float64 // account: when the sum of demand starts
+}
+
+func (e *engine) newWalker(s spreads, account bool) *walker {
+	l := newLayout(e.c, account)
+	w := &walker{e: e, l: l, account: account,
+		F: make([]float64, l.k*l.n), c: make([]float64, l.k), q: make([]float64, l.k*l.k)}
+	w.f = statespace.NewFilter(l.n, l.k)
+	w.to = w.f
+	w.reset(s)
+	return w
+}
+
+// reset starts over with the prior belief.
+func (w *walker) reset(s spreads) {
+	h, sd := w.e.habit, math.Exp(s[wander])*w.e.habit.Wander
+	revert := 1 / h.WanderDays
+	w.flow = statespace.Flow{
+		Relax:     h.Relax * math.Exp(s[relax]),
+		Revert:    revert,
+		WanderVar: 2 * revert * sd * sd,
+		LevelVar:  sq(h.Noise * math.Exp(s[noise])),
+	}
+	w.scatter = math.Exp(2 * s[scatter])
+	f := w.f
+	clear(f.X)
+	clear(f.P)
+	f.Set(stateLevel, w.e.startLevel, sq(h.LevelSD))
+	f.Set(stateWander, 0, sd*sd)
+	f.Set(w.l.mean, h.DemandMean, sq(h.DemandSD))
+	for i, k := range w.l.kits {
+		f.Set(k, 0, w.e.biasVar[i])
+	}
+	for i, m := range w.l.mixes {
+		if m >= 0 {
+			f.Set(m, 0, sq(w.e.c.Mixes[i]))
+		}
+	}
+	w.t = w.e.start
+}
+
+func sq(x float64) float64 { return x * x }
+
+// drift carries the belief to the moment t with the given inputs and feeds.
+func (w *walker) drift(t float64, inputs []Input, feeds []Feed) {
+	dt := t - w.t
+	if dt <= 0 && len(inputs) == 0 {
+		return
+	}
+	dt = math.Max(dt, 0)
+	p := w.flow.Over(dt)
+	decayed, raw, variance := w.driven(t, inputs, feeds)
+	n, k := w.l.n, w.l.k
+	clear(w.F)
+	clear(w.q)
+	w.F[stateLevel] = p.Keep
+	w.F[stateWander] = -p.ByWander
+	w.F[w.l.mean] = -p.ByMean
+	w.c[stateLevel] = (1-p.Keep)*w.e.ref + decayed
+	w.F[stateWander*n+stateWander] = p.Rho
+	w.c[stateWander] = 0
+	w.q[0], w.q[1], w.q[k], w.q[k+1] = p.QCC+variance, p.QCw, p.QCw, p.Qww
+	if w.account {
+		w.sumDemand(p, raw-decayed, t)
+	}
+	w.to.Move(w.F, w.c, w.q)
+	w.t = t
+}
+
+// sumDemand fills the row of the demand taken so far: what left the level
+// between two stops is what was there plus what was added less what is there now,
+// apart from the level's own noise.
+func (w *walker) sumDemand(p statespace.Passage, eaten, t float64) {
+	n, k := w.l.n, w.l.k
+	w.F[stateTaken*n+stateTaken] = 1
+	w.c[stateTaken] = 0
+	if t <= w.from {
+		return
+	}
+	w.F[stateTaken*n+stateLevel] = 1 - p.Keep
+	w.F[stateTaken*n+stateWander] = p.ByWander
+	w.F[stateTaken*n+w.l.mean] = p.ByMean
+	w.c[stateTaken] = -(1-p.Keep)*w.e.ref + eaten
+	byWander := p.QCC - p.QCCLevel
+	w.q[stateTaken*k+stateTaken] = byWander
+	w.q[stateTaken*k], w.q[stateTaken] = -byWander, -byWander
+	w.q[stateTaken*k+1], w.q[k+stateTaken] = -p.QCw, -p.QCw
+}
+
+// driven is what inputs and feeds since the last stop have left at t, what they
+// were to begin with, and the variance of what is left.
+func (w *walker) driven(t float64, inputs []Input, feeds []Feed) (decayed, raw, variance float64) {
+	relax := w.flow.Relax
+	for i := range inputs {
+		in := &inputs[i]
+		keep := math.Exp(-relax * math.Max(t-in.T, 0))
+		decayed += in.Delta * keep
+		raw += in.Delta
+		variance += sq(in.SD * keep)
+	}
+	for i := range feeds {
+		from, to := math.Max(feeds[i].From, w.t), math.Min(feeds[i].To, t)
+		if to <= from {
+			continue
+		}
+		decayed += feeds[i].Rate * statespace.Decayed(relax, to-from) * math.Exp(-relax*(t-to))
+		raw += feeds[i].Rate * (to - from)
+	}
+	return decayed, raw, variance
+}
+
+// change mixes new water in.
+func (w *walker) change(c *Change) {
+	n, k := w.l.n, w.l.k
+	clear(w.F)
+	clear(w.q)
+	for i := range k {
+		w.F[i*n+i] = 1
+		w.c[i] = 0
+	}
+	w.F[stateLevel] = 1 - c.Fraction
+	w.c[stateLevel] = c.Fraction * c.Value
+	if c.Mix >= 0 && w.l.mixes[c.Mix] >= 0 {
+		w.F[w.l.mixes[c.Mix]] = c.Fraction
+	}
+	w.q[0] = sq(c.Fraction * c.SD)
+	w.to.Move(w.F, w.c, w.q)
+}
+
+// sight is what a reading of the kit sees.
+func (w *walker) sight(kit int) []statespace.Term {
+	w.h[0] = statespace.Term{State: stateLevel, Coef: 1}
+	w.h[1] = statespace.Term{State: w.l.kits[kit], Coef: 1}
+	return w.h[:]
+}
+
+// variance of reading i under the walker's spreads.
+func (w *walker) variance(i int) float64 {
+	return w.scatter*w.e.readVar[i] + w.e.roundVar[i]
+}
+
+// read folds in reading i as its site says and returns its log density.
+func (w *walker) read(i int, s *site) float64 {
+	r := &w.e.c.Readings[i]
+	h := w.sight(r.Kit)
+	switch s.use {
+	case siteSkip:
+		return 0
+	case siteFixed:
+		w.to.Observe(h, s.y, s.r)
+		return 0
+	case sitePlain:
+		v, variance := w.to.Observe(h, r.Value, w.variance(i))
+		return statespace.LogDensity(v, variance)
+	}
+	return w.readTilted(i, h).logEvidence
+}
+
+// readTilted folds in a reading that may be wrong or under a limit.
+func (w *walker) readTilted(i int, h []statespace.Term) tilt {
+	mean, variance := w.f.Combine(h)
+	r := w.variance(i)
+	if rd := &w.e.c.Readings[i]; !rd.Below && sq(rd.Value-mean) < 4*(variance+r) {
+		v, s := w.to.Observe(h, rd.Value, r) // surely not wild: the other branch weighs nothing
+		return tilt{logEvidence: statespace.LogDensity(v, s)}
+	}
+	t := w.e.tilted(i, mean, variance, r)
+	if w.to == carrier(w.f) {
+		w.f.Absorb(h, t.mean, t.variance)
+		return t
+	}
+	if y, r, ok := standIn(mean, variance, t); ok {
+		w.to.Observe(h, y, r)
+	}
+	return t
+}
+
+// tilted is the belief (mean, variance) of what reading i should show after it was seen.
+func (e *engine) tilted(i int, mean, variance, r float64) tilt {
+	rd := &e.c.Readings[i]
+	if rd.Below {
+		return tiltBelow(mean, variance, rd.Value, r, e.habit.MisreadShare)
+	}
+	return tiltReading(mean, variance, rd.Value, r, e.wideVar[i], e.habit.MisreadShare)
+}
+
+// walk goes along a timeline and returns the log density of the readings met.
+func (w *walker) walk(tl timeline, sites []site, mark func(n node)) float64 {
+	sum := 0.0
+	for _, n := range tl.nodes {
+		w.drift(n.t, w.e.c.Inputs[n.first:n.last], w.e.c.Feeds)
+		switch n.kind {
+		case nodeReading:
+			sum += w.read(n.index, &sites[n.index])
+		case nodeChange:
+			w.change(&w.e.c.Changes[n.index])
+		default:
+			mark(n)
+		}
+	}
+	return sum
+}

@@ -1,0 +1,261 @@
+package drift
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// paths is how many futures are drawn for the chance of an excursion; the
+// survival of each path is followed in closed form between stops, so the error
+// of a chance is at most about 0.01.
+const paths = 1500
+
+// leg is one stop of a path under one set of spreads: C ← keep·C − byMean·m −
+// byWander·w + add + noise, with a mark after it or a mixing.
+type leg struct {
+	keep, byMean, byWander, add, rho float64
+	rootC, crossW, rootW             float64 // Cholesky factor of the noise of (C, w)
+	bridge                           float64 // variance of the level's own noise over the leg
+	change                           *Change // that ends the leg
+	day                              int     // of the mark, -1 for none
+}
+
+// watch draws futures and counts when they first leave the band.
+func (s *State) watch(tl timeline, future *engine, out *Outlook) {
+	band := s.e.c.Band
+	if math.IsNaN(band.Low) && math.IsNaN(band.High) {
+		return
+	}
+	n := len(out.Days)
+	w := watcher{low: math.Inf(-1), high: math.Inf(1), floor: s.e.habit.Floor,
+		all: make([]float64, n), fresh: make([]float64, n),
+		rng: rand.New(rand.NewPCG(20, 26))}
+	if !math.IsNaN(band.Low) {
+		w.low = band.Low
+	}
+	if !math.IsNaN(band.High) {
+		w.high = band.High
+	}
+	done, due := 0, 0.0
+	for _, p := range s.points {
+		due += p.weight * paths
+		count := int(math.Round(due)) - done
+		done += count
+		w.run(p.w.legs(tl, future), newDrawer(p.w), count)
+	}
+	w.report(out, float64(max(done, 1)))
+}
+
+type watcher struct {
+	low, high, floor float64
+	all, fresh       []float64 // by day: paths that have left; of these, those inside at the start
+	outside          float64   // paths outside at the start
+	byLow, byHigh    float64
+	rng              *rand.Rand
+}
+
+func (w *watcher) run(legs []leg, d *drawer, count int) {
+	for number := range count {
+		c, wn, m, mixes := d.draw(number)
+		alive := 1.0
+		born := c >= w.low && c <= w.high
+		if !born {
+			w.outside++
+			alive = 0
+			w.side(c < w.low, 1)
+		}
+		for i := range legs {
+			c, wn = w.step(&legs[i], c, wn, m, mixes, &alive)
+			if d := legs[i].day; d >= 0 {
+				w.all[d] += 1 - alive
+				if born {
+					w.fresh[d] += 1 - alive
+				}
+			}
+		}
+	}
+}
+
+func (w *watcher) side(low bool, share float64) {
+	if low {
+		w.byLow += share
+	} else {
+		w.byHigh += share
+	}
+}
+
+// step carries a path over one leg and takes from alive what left on the way.
+func (w *watcher) step(l *leg, c, wn, m float64, mixes []float64, alive *float64) (float64, float64) {
+	z1, z2 := w.rng.NormFloat64(), w.rng.NormFloat64()
+	next := l.keep*c - l.byMean*m - l.byWander*wn + l.add + l.rootC*z1
+	wn = l.rho*wn + l.crossW*z1 + l.rootW*z2
+	if *alive > 0 {
+		w.cross(c, next, l.bridge, alive)
+	}
+	if l.change != nil {
+		next = w.mix(l.change, next, mixes)
+		if *alive > 0 {
+			w.cross(next, next, 0, alive)
+		}
+	}
+	return math.Max(next, w.floor), wn
+}
+
+// mix ends a leg with a water change.
+func (w *watcher) mix(c *Change, level float64, mixes []float64) float64 {
+	target := c.Value
+	if c.Mix >= 0 {
+		target += mixes[c.Mix]
+	}
+	if c.SD > 0 {
+		target += c.SD * w.rng.NormFloat64()
+	}
+	return level + c.Fraction*(target-level)
+}
+
+// cross takes from alive the chance that a path from a to b has left the band,
+// by the law of a Brownian bridge (Chhikara & Folks 1989 give the one-barrier
+// law it rests on; both barriers within one leg are treated as apart).
+func (w *watcher) cross(a, b, bridge float64, alive *float64) {
+	pl, ph := touch(a-w.low, b-w.low, bridge), touch(w.high-a, w.high-b, bridge)
+	if pl == 0 && ph == 0 {
+		return
+	}
+	w.byLow += *alive * pl
+	*alive *= 1 - pl
+	w.byHigh += *alive * ph
+	*alive *= 1 - ph
+}
+
+// touch is the chance that a bridge between two distances from a barrier touches it.
+func touch(a, b, variance float64) float64 {
+	if a <= 0 || b <= 0 {
+		return 1
+	}
+	if variance <= 0 || math.IsInf(a, 1) {
+		return 0
+	}
+	return math.Exp(-2 * a * b / variance)
+}
+
+func (w *watcher) report(out *Outlook, total float64) {
+	out.PNow = w.outside / total
+	out.PLow, out.PHigh = w.byLow/total, w.byHigh/total
+	inside := total - w.outside
+	for i := range out.Days {
+		out.Days[i].POutside = w.all[i] / total
+		if inside > 0 {
+			out.Days[i].PNew = w.fresh[i] / inside
+		}
+	}
+}
+
+// legs works out the stops of the plan under the walker's spreads.
+func (w *walker) legs(tl timeline, future *engine) []leg {
+	v := w.fork(future)
+	out := make([]leg, 0, len(tl.nodes))
+	for _, n := range tl.nodes {
+		dt := math.Max(n.t-v.t, 0)
+		p := w.flow.Over(dt)
+		decayed, _, variance := v.driven(n.t, future.c.Inputs[n.first:n.last], future.c.Feeds)
+		l := leg{keep: p.Keep, byMean: p.ByMean, byWander: p.ByWander, rho: p.Rho, bridge: p.QCCLevel,
+			add: (1-p.Keep)*w.e.ref + decayed, day: -1}
+		qcc := p.QCC + variance
+		if qcc > 0 {
+			l.rootC = math.Sqrt(qcc)
+			l.crossW = p.QCw / l.rootC
+		}
+		l.rootW = math.Sqrt(math.Max(p.Qww-sq(l.crossW), 0))
+		if n.kind == nodeChange {
+			l.change = &future.c.Changes[n.index]
+		} else {
+			l.day = n.index
+		}
+		v.t = n.t
+		out = append(out, l)
+	}
+	return out
+}
+
+// drawer draws starting states from a walker's belief.
+type drawer struct {
+	mean  []float64
+	root  *mat.TriDense
+	mixes []int // place of each mix's error among the drawn states, -1 for none
+	step  []float64
+	z, x  []float64
+	out   []float64
+}
+
+func newDrawer(w *walker) *drawer {
+	states := []int{stateLevel, stateWander, w.l.mean}
+	d := &drawer{mixes: make([]int, len(w.l.mixes)), out: make([]float64, len(w.l.mixes))}
+	for i, m := range w.l.mixes {
+		d.mixes[i] = -1
+		if m >= 0 {
+			d.mixes[i] = len(states)
+			states = append(states, m)
+		}
+	}
+	n := len(states)
+	cov := mat.NewSymDense(n, nil)
+	for i, a := range states {
+		d.mean = append(d.mean, w.f.X[a])
+		for j := i; j < n; j++ {
+			cov.SetSym(i, j, w.f.P[a*w.f.N+states[j]])
+		}
+	}
+	d.root = rootOf(cov)
+	d.z, d.x, d.step = make([]float64, n), make([]float64, n), recurrence(n)
+	return d
+}
+
+// recurrence is the powers of the inverse of the root of x^(n+1) = x + 1.
+func recurrence(n int) []float64 {
+	x := 1.5
+	for range 40 {
+		x = math.Pow(1+x, 1/float64(n+1))
+	}
+	out := make([]float64, n)
+	for i := range out {
+		out[i] = math.Pow(1/x, float64(i+1))
+	}
+	return out
+}
+
+// rootOf is a triangular root of a covariance; a singular one is helped by a trifle.
+func rootOf(cov *mat.SymDense) *mat.TriDense {
+	n := cov.SymmetricDim()
+	var ch mat.Cholesky
+	for bump := 1e-12; !ch.Factorize(cov) && bump < 1; bump *= 100 {
+		for i := range n {
+			cov.SetSym(i, i, cov.At(i, i)*(1+bump)+1e-30)
+		}
+	}
+	var root mat.TriDense
+	ch.LTo(&root)
+	return &root
+}
+
+// draw returns starting state number i. The states are spread evenly over the
+// belief by an additive recurrence (Niederreiter 1992, Random Number Generation
+// and Quasi-Monte Carlo Methods, chapter 3), which leaves far less chance error
+// than independent draws.
+func (d *drawer) draw(number int) (c, w, m float64, mixes []float64) {
+	for i := range d.z {
+		_, u := math.Modf(0.5 + float64(number+1)*d.step[i])
+		d.z[i] = math.Sqrt2 * math.Erfinv(2*u-1)
+		d.x[i] = d.mean[i]
+		for j := 0; j <= i; j++ {
+			d.x[i] += d.root.At(i, j) * d.z[j]
+		}
+	}
+	for i, at := range d.mixes {
+		if at >= 0 {
+			d.out[i] = d.x[at]
+		}
+	}
+	return d.x[0], d.x[1], d.x[2], d.out
+}

@@ -1,0 +1,230 @@
+package drift
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// posterior is the log density of the spreads given the readings, up to a constant.
+type posterior struct {
+	e     *engine
+	w     *walker
+	tl    timeline
+	sites []site
+	start float64
+	level float64
+}
+
+func (e *engine) newPosterior() *posterior {
+	p := &posterior{e: e, w: e.newWalker(spreads{}, false), start: e.start, level: e.startLevel}
+	rs := e.c.Readings
+	if len(rs) > searchReadings {
+		tail := rs[len(rs)-searchReadings:]
+		p.start, p.level = tail[0].T, rollingMedians(tail[:5])[2]
+	}
+	p.tl = newTimeline(e.c, p.start, e.asOf, nil)
+	p.sites = make([]site, len(rs))
+	for i := range p.sites {
+		p.sites[i].use = siteTilt
+	}
+	return p
+}
+
+func (p *posterior) at(s spreads) float64 {
+	p.w.reset(s)
+	p.w.t = p.start
+	p.w.f.X[stateLevel] = p.level
+	return p.w.walk(p.tl, p.sites, nil) + p.e.habit.prior(s)
+}
+
+// search finds the most likely spreads by Newton steps along each axis; the
+// priors keep the surface round enough for that.
+func (e *engine) search() spreads {
+	p := e.newPosterior()
+	sd := e.habit.spreadSDs()
+	var at spreads
+	best := p.at(at)
+	for round := range 4 {
+		step := p.newtonStep(at, best, sd, 0.4/float64(1+round/2))
+		moved := false
+		for range 3 {
+			next := add(at, step, 1)
+			if v := p.at(next); v > best {
+				gain := v - best
+				at, best, moved = next, v, gain > 0.02
+				break
+			}
+			for i := range step {
+				step[i] /= 3
+			}
+		}
+		if !moved {
+			break
+		}
+	}
+	return at
+}
+
+// newtonStep fits a parabola along each axis.
+func (p *posterior) newtonStep(at spreads, best float64, sd spreads, share float64) spreads {
+	var step spreads
+	for i := range at {
+		d := share * sd[i]
+		up, down := at, at
+		up[i] += d
+		down[i] -= d
+		a, b := p.at(up), p.at(down)
+		slope, bend := (a-b)/(2*d), (a-2*best+b)/(d*d)
+		if bend < -0.1/sq(sd[i]) {
+			step[i] = -slope / bend
+		} else {
+			step[i] = math.Copysign(sd[i], slope)
+		}
+		step[i] = math.Max(-1.5*sd[i], math.Min(1.5*sd[i], step[i]))
+	}
+	return step
+}
+
+func add(a, b spreads, times float64) spreads {
+	for i := range a {
+		a[i] += times * b[i]
+	}
+	return a
+}
+
+// covariance is the inverse of the curvature at the mode, never wider than the prior
+// allows by much.
+func (p *posterior) covariance(at spreads) *mat.SymDense {
+	sd := p.e.habit.spreadSDs()
+	best := p.at(at)
+	up := make([]float64, len(at))
+	h := mat.NewSymDense(len(at), nil)
+	d := sd
+	for i := range d {
+		d[i] *= 0.4
+	}
+	for i := range at {
+		a, b := at, at
+		a[i] += d[i]
+		b[i] -= d[i]
+		up[i] = p.at(a)
+		h.SetSym(i, i, math.Max(-(up[i]-2*best+p.at(b))/sq(d[i]), 0.5/sq(sd[i])))
+	}
+	for i := range at {
+		for j := i + 1; j < len(at); j++ {
+			a := at
+			a[i] += d[i]
+			a[j] += d[j]
+			h.SetSym(i, j, -(p.at(a)-up[i]-up[j]+best)/(d[i]*d[j]))
+		}
+	}
+	return invert(h)
+}
+
+// invert turns a curvature into a covariance, dropping the correlations when
+// they do not fit together.
+func invert(h *mat.SymDense) *mat.SymDense {
+	n := h.SymmetricDim()
+	var out mat.SymDense
+	var ch mat.Cholesky
+	if ch.Factorize(h) && ch.InverseTo(&out) == nil {
+		return &out
+	}
+	diag := mat.NewSymDense(n, nil)
+	for i := range n {
+		diag.SetSym(i, i, 1/h.At(i, i))
+	}
+	return diag
+}
+
+// radius of the design's sphere over the square root of the number of spreads.
+const radius = 1.2
+
+// design carries the belief to as-of at the mode and at 16 points on a sphere
+// around it (Rue et al. 2009, section 6.5): eight along the axes and a half
+// fraction of the corners.
+func (e *engine) design(mode spreads, sites []site) []point {
+	p := e.newPosterior()
+	var root mat.Cholesky
+	root.Factorize(p.covariance(mode))
+	var lower mat.TriDense
+	root.LTo(&lower)
+	tl := newTimeline(e.c, e.start, e.asOf, nil)
+	end := node{t: e.asOf, first: 0, last: len(e.c.Inputs)}
+	if k := len(tl.nodes); k > 0 {
+		end.first = tl.nodes[k-1].last
+	}
+	var points []point
+	var logs []float64
+	for i, z := range designDirections() {
+		s := mode
+		for a := range s {
+			for b := range a + 1 {
+				s[a] += lower.At(a, b) * z[b]
+			}
+		}
+		w := e.newWalker(s, false)
+		log := w.walk(tl, sites, nil) + e.habit.prior(s)
+		w.drift(after(e.asOf), e.c.Inputs[end.first:end.last], e.c.Feeds)
+		share := math.Log(1 - 1/sq(radius))
+		if i > 0 {
+			share = math.Log(1/(sq(radius)*16)) + sq(radius)*float64(len(s))/2
+		}
+		points = append(points, point{s: s, w: w})
+		logs = append(logs, log+share)
+	}
+	return weigh(points, logs)
+}
+
+func designDirections() [][4]float64 {
+	r := radius * 2 // √4 spreads
+	out := [][4]float64{{}}
+	for i := range 4 {
+		for _, s := range []float64{-r, r} {
+			var z [4]float64
+			z[i] = s
+			out = append(out, z)
+		}
+	}
+	for b := range 8 {
+		z := [4]float64{sign(b & 1), sign(b & 2), sign(b & 4), 0}
+		z[3] = z[0] * z[1] * z[2]
+		for i := range z {
+			z[i] *= radius
+		}
+		out = append(out, z)
+	}
+	return out
+}
+
+func sign(bit int) float64 {
+	if bit == 0 {
+		return -1
+	}
+	return 1
+}
+
+// weigh turns log weights into shares that sum to one and drops the negligible.
+func weigh(points []point, logs []float64) []point {
+	top := math.Inf(-1)
+	for _, l := range logs {
+		top = math.Max(top, l)
+	}
+	sum := 0.0
+	for i, l := range logs {
+		points[i].weight = math.Exp(l - top)
+		sum += points[i].weight
+	}
+	kept, rest := points[:0], 0.0
+	for _, p := range points {
+		if p.weight /= sum; p.weight > 0.003 {
+			kept = append(kept, p)
+			rest += p.weight
+		}
+	}
+	for i := range kept {
+		kept[i].weight /= rest
+	}
+	return kept
+}
