@@ -13,7 +13,7 @@ import (
 const paths = 1500
 
 // leg is one stop of a path under one set of spreads: C ← keep·C − byMean·m −
-// byWander·w + add + noise, with a mark after it or a mixing.
+// byWander·w + add + noise, ended by a mark or by a water change.
 type leg struct {
 	keep, byMean, byWander, add, rho float64
 	rootC, crossW, rootW             float64 // Cholesky factor of the noise of (C, w)
