@@ -1,0 +1,56 @@
+package seawater_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"driftline/seawater"
+)
+
+// Everything outside a range is an error with the value in it, never NaN.
+func TestOutOfRange(t *testing.T) {
+	nan, inf := math.NaN(), math.Inf(1)
+	cases := map[string]func(v float64) (float64, error){
+		"density by salinity":      func(v float64) (float64, error) { return seawater.DensityEOS80(v, 25) },
+		"density by temperature":   func(v float64) (float64, error) { return seawater.DensityEOS80(35, v) },
+		"gravity by salinity":      func(v float64) (float64, error) { return seawater.SpecificGravity(v, seawater.Pair25) },
+		"salinity by gravity":      func(v float64) (float64, error) { return seawater.SalinityFromSpecificGravity(v, seawater.Pair25) },
+		"salinity by conductivity": func(v float64) (float64, error) { return seawater.SalinityFromConductivity(v, 25, 0) },
+		"salinity by pressure":     func(v float64) (float64, error) { return seawater.SalinityFromConductivity(50, 25, v) },
+		"conductivity by salinity": func(v float64) (float64, error) { return seawater.ConductivityFromSalinity(v, 25, 0) },
+		"oxygen by salinity":       func(v float64) (float64, error) { return seawater.OxygenSolubility(v, 25) },
+		"oxygen by temperature":    func(v float64) (float64, error) { return seawater.OxygenSolubilityMgPerL(35, v) },
+	}
+	for name, f := range cases {
+		t.Run(name, func(t *testing.T) {
+			for _, v := range []float64{nan, inf, -inf, -5, 1e9} {
+				got, err := f(v)
+				if err == nil {
+					t.Fatalf("%g gave %g, want an error", v, got)
+				}
+				if math.IsNaN(got) || !strings.Contains(err.Error(), "expected") {
+					t.Errorf("%g gave %g and %q", v, got, err)
+				}
+			}
+		})
+	}
+}
+
+func BenchmarkSalinityFromSpecificGravity(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := seawater.SalinityFromSpecificGravity(1.0264, seawater.Pair25); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkConductivityFromSalinity(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := seawater.ConductivityFromSalinity(35, 25, 0); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -1,0 +1,51 @@
+package seawater_test
+
+import (
+	"encoding/csv"
+	"math"
+	"os"
+	"path/filepath"
+	"strconv"
+	"testing"
+)
+
+// row is one line of a check table by column name.
+type row map[string]string
+
+func (r row) num(t *testing.T, column string) float64 {
+	t.Helper()
+	v, err := strconv.ParseFloat(r[column], 64)
+	if err != nil {
+		t.Fatalf("column %s: %v", column, err)
+	}
+	return v
+}
+
+func table(t *testing.T, file string) []row {
+	t.Helper()
+	f, err := os.Open(filepath.Join("testdata", file))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	lines, err := csv.NewReader(f).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var rows []row
+	for _, l := range lines[1:] {
+		r := row{}
+		for i, name := range lines[0] {
+			r[name] = l[i]
+		}
+		rows = append(rows, r)
+	}
+	return rows
+}
+
+func near(t *testing.T, r row, what string, got, want, tolerance float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tolerance) {
+		t.Errorf("%v\n%s = %.9g, want %.9g within %g (off by %.3g)", r, what, got, want, tolerance, got-want)
+	}
+}
