@@ -106,15 +106,16 @@ func (c *importCmd) tell(j *job, dir string, created bool, r book.Report) error 
 	} else {
 		c.tellInWords(j, dir, created, r)
 	}
-	if len(r.Refused) == 0 {
+	count := len(r.Refused) + r.Unlisted
+	if count == 0 {
 		return nil
 	}
 	if c.Strict {
 		return refused("mend the lines named above, or leave out --strict to take the good ones",
-			"%s; nothing was taken in", countOf(len(r.Refused), "line was refused", "lines were refused"))
+			"%s; nothing was taken in", countOf(count, "line was refused", "lines were refused"))
 	}
 	return refused("mend the lines named above and import the file again; what is in already is skipped",
-		"%s", countOf(len(r.Refused), "line was refused", "lines were refused"))
+		"%s", countOf(count, "line was refused", "lines were refused"))
 }
 
 func (c *importCmd) tellInWords(j *job, dir string, created bool, r book.Report) {
@@ -122,10 +123,13 @@ func (c *importCmd) tellInWords(j *job, dir string, created bool, r book.Report)
 		fmt.Fprintf(j.out, "A new book now stands in %s.\n", dir)
 	}
 	for _, x := range r.Refused {
-		fmt.Fprintf(j.errs, "line %d, %s: %s\n", x.Line, x.Field, x.Reason)
+		fmt.Fprintf(j.errs, "line %d: %s\n", x.Line, x.Reason)
+	}
+	if r.Unlisted > 0 {
+		fmt.Fprintf(j.errs, "and %s more\n", grouped(r.Unlisted))
 	}
 	fmt.Fprintf(j.out, "%s taken in, %s already there, %s refused.\n",
-		countOf(r.Added, "line", "lines"), grouped(r.Skipped), grouped(len(r.Refused)))
+		countOf(r.Added, "line", "lines"), grouped(r.Skipped), grouped(len(r.Refused)+r.Unlisted))
 }
 
 func reportJSON(r book.Report) any {
@@ -142,5 +146,6 @@ func reportJSON(r book.Report) any {
 		Added   int       `json:"added"`
 		Skipped int       `json:"skipped"`
 		Refused []refusal `json:"refused"`
-	}{r.Added, r.Skipped, list}
+		More    int       `json:"refused_beyond_list"`
+	}{r.Added, r.Skipped, list, r.Unlisted}
 }
