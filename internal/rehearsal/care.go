@@ -151,6 +151,9 @@ func (d *draft) correct(q ion, missing float64) {
 	if ok {
 		b.dose(what, math.Min(missing, greatest[q])/what.raises(d.litres)[q], chance(d.keeper.r, d.keeper.forgets), "")
 	}
+	if chance(d.keeper.r, 0.6) {
+		d.turn(q, between(d.keeper.r, 1.08, 1.3))
+	}
 }
 
 // lower changes water when there is too much food in it, and turns a pump down that gives too much.
@@ -160,10 +163,15 @@ func (d *draft) lower(q ion) {
 		b.change(math.Round(0.2*d.litres), "")
 		return
 	}
-	for _, f := range b.feeds {
+	d.turn(q, between(d.keeper.r, 0.6, 0.85))
+}
+
+// turn sets the pumps of a quantity to so many times what they were.
+func (d *draft) turn(q ion, times float64) {
+	for _, f := range d.basin.feeds {
 		if main, ok := f.mainly(); ok && main == q {
-			f.amount = floatOf(fixed(f.amount*between(d.keeper.r, 0.6, 0.85), f.what.said))
-			b.declareFeed(f, "")
+			f.amount = floatOf(fixed(f.amount*times, f.what.said))
+			d.basin.declareFeed(f, "")
 		}
 	}
 }

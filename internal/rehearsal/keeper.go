@@ -51,12 +51,12 @@ func drawKeeper(r *rand.Rand, d *draft) *keeper {
 		k.every[q] = every * spread(r, 1, 0.25)
 		k.next[q] = between(r, 0, math.Min(every, 6))
 	}
-	k.corrects = between(r, 0.3, 0.9)
+	k.corrects = between(r, 0.4, 1)
 	k.misses = between(r, 0, 0.15)
 	if chance(r, 0.1) {
 		k.forgets = 0.05
 	}
-	if chance(r, 0.7) {
+	if chance(r, 0.8) {
 		k.retune = between(r, 12, 40)
 		k.nextTune = k.retune * between(r, 0.5, 1.5)
 	}
