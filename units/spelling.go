@@ -13,8 +13,10 @@ func fold(s string) string {
 	var b strings.Builder
 	for _, r := range s {
 		switch {
-		case r == 'µ' || r == 'μ':
+		case r == 'µ' || r == 'μ' || r == 'Μ': // micro sign, Greek mu, and the capital either turns into
 			r = 'u'
+		case r == 'º': // an ordinal sign typed for a degree sign
+			continue
 		case r == '℃' || r == '℉':
 			r = map[rune]rune{'℃': 'c', '℉': 'f'}[r]
 		case r >= '₀' && r <= '₉':
