@@ -21,10 +21,10 @@ func SalinityFromConductivity(mSPerCm, tempC, dBar float64) (float64, error) {
 		return 0, err
 	}
 	sp := salinity(mSPerCm, tempC*t68PerT90, dBar)
-	if err := within("practical salinity", sp, MinSP, MaxSP, ""); err != nil {
+	if err := within("practical salinity", sp, MinSP, MaxSP+1e-9, ""); err != nil {
 		return 0, err
 	}
-	return sp, nil
+	return min(sp, MaxSP), nil // the end of the range survives a round trip
 }
 
 // ConductivityFromSalinity gives conductivity in mS/cm, the inverse of

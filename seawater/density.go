@@ -2,27 +2,48 @@ package seawater
 
 import "math"
 
-// DensityEOS80 is the density of seawater at one atmosphere in kg/m³, by the
-// one-atmosphere equation of state of Millero and Poisson 1981, Deep-Sea Res.
-// 28A:625, eqs. 2 to 6. Against the newer Gibbs function of 2010 it is off by
-// less than 0.006 kg/m³ at 15 to 35 °C and salinities 28 to 42.
-func DensityEOS80(sp, tempC float64) (float64, error) {
+// Density is the density of seawater at one atmosphere in kg/m³, from the Gibbs
+// function of the Thermodynamic Equation of Seawater 2010 (IOC, SCOR and IAPSO
+// 2010, Manuals and Guides 56, eq. 2.8.1: the inverse of its slope by pressure).
+// Absolute Salinity is taken as Reference Salinity, 35.16504/35 g/kg per unit of
+// practical salinity (Millero et al. 2008, Deep-Sea Res. I 55:50).
+func Density(sp, tempC float64) (float64, error) {
 	if err := checkState(sp, tempC); err != nil {
 		return 0, err
 	}
-	return eos80(sp, tempC*t68PerT90), nil
+	return gibbsDensity(sp, tempC), nil
 }
 
-// eos80 takes t in °C, IPTS-68.
-func eos80(sp, t float64) float64 {
-	a := 8.24493e-1 + t*(-4.0899e-3+t*(7.6438e-5+t*(-8.2467e-7+t*5.3875e-9)))
-	b := -5.72466e-3 + t*(1.0227e-4+t*-1.6546e-6)
-	const c = 4.8314e-4
-	return pureWater(t) + sp*(a+b*math.Sqrt(sp)+c*sp)
+// gibbsDensity takes practical salinity and °C, ITS-90. With x² = SA/(40 · 35.16504/35)
+// as the Gibbs function scales salinity, x² is practical salinity over 40.
+func gibbsDensity(sp, tempC float64) float64 {
+	x, y := math.Sqrt(sp/40), tempC/40
+	volume := polynomial(waterVolume, y) + x*x*(polynomial(saltVolume2, y)+
+		x*(polynomial(saltVolume3, y)+x*(polynomial(saltVolume4, y)+x*saltVolume5)))
+	return 1e8 / volume
 }
 
-// pureWater is the density of air-free water (Standard Mean Ocean Water) at one
-// atmosphere in kg/m³: Bigg 1967 as taken up by Millero and Poisson 1981, eq. 6.
-func pureWater(t float64) float64 {
-	return 999.842594 + t*(6.793952e-2+t*(-9.095290e-3+t*(1.001685e-4+t*(-1.120083e-6+t*6.536332e-9))))
+// Coefficients g(i, j, 1), by the power j of reduced temperature, of the pressure
+// term at one atmosphere, in J/kg per 10⁸ Pa. Pure water: Feistel 2003, Progr.
+// Oceanogr. 58:43, the form of IAPWS SR7-09. Salt, by the power i of x: Feistel
+// 2008, Deep-Sea Res. I 55:1639, as in IAPWS R13-08, Table 2.
+var (
+	waterVolume = []float64{
+		100015.695367145, -270.983805184062, 1455.0364540468, -672.50778314507,
+		397.968445406972, -194.618310617595, 63.5113936641785, -9.63108119393062,
+	}
+	saltVolume2 = []float64{-3310.49154044839, 729.116529735046, -860.764303783977, 694.244814133268, -297.728741987187}
+	saltVolume3 = []float64{199.459603073901, -175.292041186547, 383.058066002476, -460.319931801257, 234.565187611355}
+	saltVolume4 = []float64{-54.7919133532887, -22.6683558512829}
+)
+
+const saltVolume5 = 36.0284195611086
+
+// polynomial is c[0] + c[1]·y + c[2]·y² + …
+func polynomial(c []float64, y float64) float64 {
+	sum := 0.0
+	for i := len(c) - 1; i >= 0; i-- {
+		sum = sum*y + c[i]
+	}
+	return sum
 }

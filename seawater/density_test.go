@@ -28,6 +28,11 @@ func TestDensityGrid(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		exact, err := seawater.Density(sp, tempC)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, r, "density", exact, r.num(t, "rho_exact_kg_per_m3"), 1e-6)
 		near(t, r, "EOS-80", got, r.num(t, "rho_eos80_kg_per_m3"), 1e-6)
 		tolerance := 0.02
 		if sp >= 28 && sp <= 42 && tempC >= 15 && tempC <= 35 {
@@ -35,6 +40,12 @@ func TestDensityGrid(t *testing.T) {
 		}
 		near(t, r, "EOS-80 against the Gibbs function", got, r.num(t, "rho_exact_kg_per_m3"), tolerance)
 	}
+}
+
+func ExampleDensity() {
+	rho, _ := seawater.Density(35, 25)
+	fmt.Printf("%.3f kg/m³\n", rho)
+	// Output: 1023.344 kg/m³
 }
 
 func ExampleDensityEOS80() {

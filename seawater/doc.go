@@ -2,8 +2,9 @@
 // temperature: its conductivity, density, specific gravity and the oxygen it
 // can hold. It works at the pressure of a tank unless a pressure is an argument.
 //
-// Model: the Practical Salinity Scale 1978 and the equation of state EOS-80 at
-// one atmosphere; oxygen by Garcia and Gordon 1992.
+// Model: the Practical Salinity Scale 1978; density by the Gibbs function of
+// TEOS-10 at one atmosphere, the older EOS-80 beside it; oxygen by Garcia and
+// Gordon 1992.
 //
 // Names carry their units: SP is practical salinity (no unit), TempC degrees
 // Celsius on ITS-90, MSPerCm millisiemens per centimetre, DBar decibar above

@@ -26,7 +26,7 @@ func OxygenSolubilityMgPerL(sp, tempC float64) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	rho, err := DensityEOS80(sp, tempC)
+	rho, err := Density(sp, tempC)
 	if err != nil {
 		return 0, err
 	}

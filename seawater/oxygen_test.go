@@ -39,7 +39,7 @@ func TestOxygenGrid(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, r, "mg/L", perL, r.num(t, "O2_mg_per_L"), 0.0005)
+		near(t, r, "mg/L", perL, r.num(t, "O2_mg_per_L"), 1e-5)
 		near(t, r, "mg/L by the other equation", perL, r.num(t, "O2_mg_per_L_BensonKrause1984"), 0.004)
 	}
 }

@@ -12,7 +12,8 @@ import (
 func TestOutOfRange(t *testing.T) {
 	nan, inf := math.NaN(), math.Inf(1)
 	cases := map[string]func(v float64) (float64, error){
-		"density by salinity":      func(v float64) (float64, error) { return seawater.DensityEOS80(v, 25) },
+		"density by salinity":      func(v float64) (float64, error) { return seawater.Density(v, 25) },
+		"EOS-80 by salinity":       func(v float64) (float64, error) { return seawater.DensityEOS80(v, 25) },
 		"density by temperature":   func(v float64) (float64, error) { return seawater.DensityEOS80(35, v) },
 		"gravity by salinity":      func(v float64) (float64, error) { return seawater.SpecificGravity(v, seawater.Pair25) },
 		"salinity by gravity":      func(v float64) (float64, error) { return seawater.SalinityFromSpecificGravity(v, seawater.Pair25) },

@@ -20,11 +20,11 @@ var (
 // temperatures of the pair, in vacuum (no correction for the buoyancy of air or
 // the expansion of glass).
 func SpecificGravity(sp float64, pair Pair) (float64, error) {
-	sample, err := DensityEOS80(sp, pair.SampleC)
+	sample, err := Density(sp, pair.SampleC)
 	if err != nil {
 		return 0, err
 	}
-	water, err := DensityEOS80(0, pair.WaterC)
+	water, err := Density(0, pair.WaterC)
 	if err != nil {
 		return 0, err
 	}
@@ -44,7 +44,6 @@ func SalinityFromSpecificGravity(sg float64, pair Pair) (float64, error) {
 	if !(sg >= low && sg <= high) {
 		return 0, fmt.Errorf("specific gravity %g is out of range, expected %.4f to %.4f", sg, low, high)
 	}
-	t := pair.SampleC * t68PerT90
-	want := sg * eos80(0, pair.WaterC*t68PerT90)
-	return root(func(sp float64) float64 { return eos80(sp, t) - want }, MinSP, MaxSP), nil
+	want := sg * gibbsDensity(0, pair.WaterC)
+	return root(func(sp float64) float64 { return gibbsDensity(sp, pair.SampleC) - want }, MinSP, MaxSP), nil
 }

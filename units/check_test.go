@@ -25,7 +25,7 @@ func TestCheck(t *testing.T) {
 		{"alkalinity with a lost point", units.Alkalinity, 84, "dKH", "alkalinity 84 dKH is not possible, expected 0 to 40 dKH"},
 		{"gravity", units.Salinity, 1.0264, "SG", ""},
 		{"gravity of fresh water", units.Salinity, 1, "SG", ""},
-		{"salinity called gravity", units.Salinity, 35, "SG", "salinity 35 SG 25/25 is not possible, expected 1 to 1.0455 SG 25/25"},
+		{"salinity called gravity", units.Salinity, 35, "SG", "salinity 35 SG 25/25 is not possible, expected 1 to 1.0454 SG 25/25"},
 		{"upper end in another unit", units.Temperature, 122, "°F", ""},
 		{"not a number", units.Calcium, math.NaN(), "mg/L", "calcium is not a number"},
 		{"redox below zero", units.Redox, -120, "mV", ""},

@@ -73,8 +73,8 @@ const (
 	meqPerDKH = 10 / (massCaO / 2)
 	// mgCaCO3PerMeq is the equivalent weight of calcium carbonate.
 	mgCaCO3PerMeq = massCaCO3 / 2
-	// kgPerLitre is the density of seawater at salinity 35 and 25 °C by EOS-80.
-	kgPerLitre = 1.0233412
+	// kgPerLitre is the density of seawater at salinity 35 and 25 °C, as in package seawater.
+	kgPerLitre = 1.0233436
 	// nbsOverTotal is pH on the NBS scale less pH on the total scale at salinity
 	// 35 and 25 °C, from the activity coefficient of Takahashi et al. 1982
 	// (GEOSECS Pacific Expedition vol. 3). Electrodes differ by a few hundredths.
@@ -131,7 +131,7 @@ var table = map[Quantity]*kind{
 
 // oxygenFull is the oxygen of seawater in balance with air at salinity 35 and
 // 25 °C, mg/L: Garcia and Gordon 1992, as in package seawater.
-const oxygenFull = 6.7705523
+const oxygenFull = 6.7705681
 
 const phAssumption = "NBS taken as 0.134 above total, as at salinity 35 and 25 °C; electrodes differ by a few hundredths"
 
