@@ -1,6 +1,7 @@
 package rehearsal
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -17,25 +18,21 @@ type act struct {
 func (d *draft) live(t float64) {
 	d.begin()
 	for day := 0.0; day < t; day++ {
-		acts := d.today(day)
-		slices.SortStableFunc(acts, func(a, b act) int {
-			switch {
-			case a.t < b.t:
-				return -1
-			case a.t > b.t:
-				return 1
-			}
-			return 0
-		})
-		for _, a := range acts {
-			if a.t > t {
-				break
-			}
-			d.basin.until(a.t)
-			a.do()
-		}
-		d.basin.until(math.Min(t, day+1))
+		d.basin.through(d.today(day), math.Min(t, day+1))
 	}
+}
+
+// through does the acts in order of time, none later than t, and ends at t.
+func (b *basin) through(acts []act, t float64) {
+	slices.SortStableFunc(acts, func(a, b act) int { return cmp.Compare(a.t, b.t) })
+	for _, a := range acts {
+		if a.t > t {
+			break
+		}
+		b.until(a.t)
+		a.do()
+	}
+	b.until(t)
 }
 
 // begin declares the tank and what runs in it.
@@ -63,23 +60,11 @@ func (d *draft) begin() {
 // today is what the keeper means to do this day.
 func (d *draft) today(day float64) (acts []act) {
 	b, k := d.basin, d.keeper
-	for _, s := range d.swaps {
-		if s.t >= day && s.t < day+1 {
-			acts = append(acts, act{day, func() { b.swap(s) }})
-		}
-	}
-	if day >= k.nextBatch {
-		acts = append(acts, act{day, func() { k.newBatch(b.salt) }})
-	}
+	acts = d.given(day)
 	if k.isAway(day) {
 		return acts
 	}
-	for _, h := range b.hands {
-		if h.last+h.every <= day+h.hour/24+0.02 && !chance(k.r, k.misses) {
-			forgotten := chance(k.r, k.forgets)
-			acts = append(acts, act{day + h.hour/24, func() { b.perform(h, forgotten) }})
-		}
-	}
+	acts = append(acts, d.handWork(day)...)
 	for _, l := range d.labs {
 		if l.t >= day && l.t < day+1 {
 			acts = append(acts, act{day + 0.5, func() { b.send(l) }})
@@ -89,6 +74,31 @@ func (d *draft) today(day float64) (acts []act) {
 	if k.retune > 0 && day >= k.nextTune {
 		k.nextTune = day + k.retune*between(k.r, 0.7, 1.4)
 		acts = append(acts, act{day + 0.95, d.tune})
+	}
+	return acts
+}
+
+// given is what comes about without a decision: another kit, another batch of salt.
+func (d *draft) given(day float64) (acts []act) {
+	for _, s := range d.swaps {
+		if s.t >= day && s.t < day+1 {
+			acts = append(acts, act{day, func() { d.basin.swap(s) }})
+		}
+	}
+	if day >= d.keeper.nextBatch {
+		acts = append(acts, act{day, func() { d.keeper.newBatch(d.basin.salt) }})
+	}
+	return acts
+}
+
+// handWork is what is due by hand.
+func (d *draft) handWork(day float64) (acts []act) {
+	k := d.keeper
+	for _, h := range d.basin.hands {
+		if h.last+h.every <= day+h.hour/24+0.02 && !chance(k.r, k.misses) {
+			forgotten := chance(k.r, k.forgets)
+			acts = append(acts, act{day + h.hour/24, func() { d.basin.perform(h, forgotten) }})
+		}
 	}
 	return acts
 }
@@ -147,13 +157,18 @@ func (d *draft) correct(q ion, missing float64) {
 		d.lower(q)
 		return
 	}
-	what, ok := map[ion]substance{alk: bicarbonate, cal: calciumSalt, mag: magnesiumS, nit: saltpetre, pho: potash}[q]
-	if ok {
+	if what, ok := remedy(q); ok {
 		b.dose(what, math.Min(missing, greatest[q])/what.raises(d.litres)[q], chance(d.keeper.r, d.keeper.forgets), "")
 	}
 	if chance(d.keeper.r, 0.6) {
 		d.turn(q, between(d.keeper.r, 1.08, 1.3))
 	}
+}
+
+// remedy is the salt a keeper takes to raise a quantity.
+func remedy(q ion) (substance, bool) {
+	what, ok := map[ion]substance{alk: bicarbonate, cal: calciumSalt, mag: magnesiumS, nit: saltpetre, pho: potash}[q]
+	return what, ok
 }
 
 // lower changes water when there is too much food in it, and turns a pump down that gives too much.
