@@ -1,0 +1,258 @@
+package standing
+
+import (
+	"fmt"
+	"hash/maphash"
+	"runtime"
+	"strings"
+	"sync"
+	"time"
+	"weak"
+
+	"driftline/internal/book"
+	"driftline/internal/drift"
+	"driftline/units"
+)
+
+// Desk works standings out and remembers them by what they depend on. It is
+// safe for concurrent use. Facts given to it must not be changed afterwards.
+type Desk struct {
+	// Patience is how old a standing may be and still be given when no line has
+	// touched it. Zero, the default, works out each moment anew; a page that is
+	// opened again and again may allow some minutes. Set it before first use.
+	Patience time.Duration
+
+	seed  maphash.Seed
+	slots chan struct{} // as many as there are processors
+
+	mu     sync.Mutex
+	kept   map[place][]*standingEntry // newest last
+	tanks  map[string][]tankEntry     // newest last
+	states []*stateEntry              // newest last
+}
+
+// How much a desk remembers.
+const (
+	keptEach   = 3 // standings of one quantity
+	keptTanks  = 3 // lists of one tank
+	keptStates = 4 // engine states, for ledgers; they are large
+)
+
+type place struct {
+	tank string
+	q    units.Quantity
+}
+
+type standingEntry struct {
+	digest uint64
+	asOf   time.Time
+	days   int
+	once   sync.Once
+	out    Quantity
+}
+
+// tankEntry remembers a tank's list for the very same replay of the log,
+// without keeping that replay in memory.
+type tankEntry struct {
+	facts weak.Pointer[book.TankFacts]
+	asOf  time.Time
+	days  int
+	out   []Quantity
+}
+
+type stateEntry struct {
+	digest uint64
+	asOf   time.Time
+	once   sync.Once
+	use    sync.Mutex
+	state  *drift.State
+	err    error
+}
+
+// NewDesk makes a desk that remembers nothing yet.
+func NewDesk() *Desk {
+	return &Desk{seed: maphash.MakeSeed(), slots: make(chan struct{}, runtime.GOMAXPROCS(0)),
+		kept: map[place][]*standingEntry{}, tanks: map[string][]tankEntry{}}
+}
+
+// Tank gives every quantity of a tank that has a reading or a keeper's band, in
+// the usual order, with a forecast of so many days. Lines after as-of are
+// ignored. It fails when the tank is not declared.
+func (d *Desk) Tank(f *book.Facts, tank string, asOf time.Time, days int) ([]Quantity, error) {
+	t, err := tankOf(f, tank)
+	if err != nil {
+		return nil, err
+	}
+	if out, ok := d.remembered(t, asOf, days); ok {
+		return out, nil
+	}
+	s := newSurvey(f, t, newShelf(f), asOf)
+	var matters []*matter
+	for _, q := range s.quantities() {
+		matters = append(matters, s.newMatter(q))
+	}
+	out := make([]Quantity, len(matters))
+	var wait sync.WaitGroup
+	for i, m := range matters {
+		wait.Go(func() { out[i] = d.quantity(m, days) })
+	}
+	wait.Wait()
+	d.remember(t, asOf, days, out)
+	return append([]Quantity(nil), out...), nil
+}
+
+// Quantity gives one quantity of a tank, whether or not it was ever read.
+func (d *Desk) Quantity(f *book.Facts, tank, quantity string, asOf time.Time, days int) (Quantity, error) {
+	q, err := units.ParseQuantity(quantity)
+	if err != nil {
+		return Quantity{}, err
+	}
+	t, err := tankOf(f, tank)
+	if err != nil {
+		return Quantity{}, err
+	}
+	if all, ok := d.remembered(t, asOf, days); ok {
+		for _, have := range all {
+			if have.Name == string(q) {
+				return have, nil
+			}
+		}
+	}
+	return d.quantity(newSurvey(f, t, newShelf(f), asOf).newMatter(q), days), nil
+}
+
+// Ledger says where the change of a quantity over a span came from. The span is
+// cut to the time between its first reading and the moment of the facts.
+func (d *Desk) Ledger(f *book.Facts, tank, quantity string, from, to time.Time) (Ledger, error) {
+	q, err := units.ParseQuantity(quantity)
+	if err != nil {
+		return Ledger{}, err
+	}
+	asOf := f.AsOf
+	if asOf.IsZero() {
+		asOf = to
+	}
+	tf, err := tankOf(f, tank)
+	if err != nil {
+		return Ledger{}, err
+	}
+	m := newSurvey(f, tf, newShelf(f), asOf).newMatter(q)
+	if len(m.raw) == 0 {
+		return Ledger{}, fmt.Errorf("%s of tank %q has no reading up to %s, so there is no ledger of it", q, m.tank, asOf.Format(time.DateOnly))
+	}
+	if first := m.raw[0].at; from.Before(first) {
+		from = first
+	}
+	if to.After(asOf) {
+		to = asOf
+	}
+	if !from.Before(to) {
+		return Ledger{}, fmt.Errorf("the span from %s to %s is empty: expected one between the first reading, %s, and %s",
+			from.Format(time.DateOnly), to.Format(time.DateOnly), m.raw[0].at.Format(time.DateOnly), asOf.Format(time.DateOnly))
+	}
+	if simple(q) {
+		t := told{m: m, f: m.workPlain(dayOf(asOf), leastHorizon)}
+		t.scale = newScale(q, m.unit, t.f.level.Mean)
+		return t.plainLedger(from, to), nil
+	}
+	return d.account(m, from, to)
+}
+
+func (d *Desk) account(m *matter, from, to time.Time) (Ledger, error) {
+	e := d.stateOf(m)
+	e.use.Lock()
+	defer e.use.Unlock()
+	e.once.Do(func() { e.state, e.err = drift.Analyse(m.upTo(dayOf(m.asOf)), dayOf(m.asOf)) })
+	if e.err != nil {
+		return Ledger{}, fmt.Errorf("%s of tank %q: %w", m.q, m.tank, e.err)
+	}
+	a, err := e.state.Account(dayOf(from), dayOf(to))
+	if err != nil {
+		return Ledger{}, fmt.Errorf("%s of tank %q: %w", m.q, m.tank, err)
+	}
+	t := told{m: m, scale: newScale(m.q, m.unit, a.To.Mean)}
+	return t.ledger(a, from, to), nil
+}
+
+// stateOf finds or makes the place of an engine state.
+func (d *Desk) stateOf(m *matter) *stateEntry {
+	digest := m.digest(d.seed)
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	for _, e := range d.states {
+		if e.digest == digest && e.asOf.Equal(m.asOf) {
+			return e
+		}
+	}
+	e := &stateEntry{digest: digest, asOf: m.asOf}
+	d.states = lastFew(append(d.states, e), keptStates)
+	return e
+}
+
+func tankOf(f *book.Facts, tank string) (*book.TankFacts, error) {
+	if t, ok := f.Tank(tank); ok {
+		return t, nil
+	}
+	return nil, fmt.Errorf("tank %q is not declared; the book has %s", tank, tankNames(f))
+}
+
+func tankNames(f *book.Facts) string {
+	var names []string
+	for i := range f.Tanks {
+		names = append(names, fmt.Sprintf("%q", f.Tanks[i].Tank.Name))
+	}
+	if len(names) == 0 {
+		return "no tank yet"
+	}
+	return strings.Join(names, ", ")
+}
+
+// quantity works a matter out unless it was before.
+func (d *Desk) quantity(m *matter, days int) Quantity {
+	e := d.entry(m, days)
+	e.once.Do(func() {
+		d.slots <- struct{}{}
+		defer func() { <-d.slots }()
+		e.out = m.quantity(days)
+	})
+	return e.out
+}
+
+func (d *Desk) entry(m *matter, days int) *standingEntry {
+	at, digest := place{book.Key(m.tank), m.q}, m.digest(d.seed)
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	for _, e := range d.kept[at] {
+		if e.digest == digest && e.days == days && fresh(e.asOf, m.asOf, d.Patience) {
+			return e
+		}
+	}
+	e := &standingEntry{digest: digest, asOf: m.asOf, days: days}
+	d.kept[at] = lastFew(append(d.kept[at], e), keptEach)
+	return e
+}
+
+func (d *Desk) remembered(t *book.TankFacts, asOf time.Time, days int) ([]Quantity, bool) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	for _, e := range d.tanks[book.Key(t.Tank.Name)] {
+		if e.days == days && e.facts == weak.Make(t) && fresh(e.asOf, asOf, d.Patience) {
+			return append([]Quantity(nil), e.out...), true
+		}
+	}
+	return nil, false
+}
+
+func (d *Desk) remember(t *book.TankFacts, asOf time.Time, days int, out []Quantity) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	key := book.Key(t.Tank.Name)
+	d.tanks[key] = lastFew(append(d.tanks[key], tankEntry{weak.Make(t), asOf, days, out}), keptTanks)
+}
+
+func lastFew[T any](all []T, n int) []T {
+	if len(all) > n {
+		return append([]T(nil), all[len(all)-n:]...)
+	}
+	return all
+}
