@@ -17,7 +17,7 @@ func printStanding(w io.Writer, t tankStanding) error {
 		return err
 	}
 	rows := table{
-		head:  []string{"quantity", "level", "demand a day", "band", "stands", "leaves its band", "next test", "last 60 days"},
+		head:  []string{"quantity", "level", "demand a day", "band", "stands", "leaves its band", "next test", sparkHead},
 		right: map[int]bool{2: true},
 	}
 	for _, q := range t.quantities {

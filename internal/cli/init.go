@@ -69,7 +69,7 @@ func (c *initCmd) firstLines(now time.Time) ([]book.Line, error) {
 		body.TimeZone = now.Location().String()
 	}
 	line := book.Line{ID: book.NewID(now), Kind: book.KindTank, At: now, Body: body}
-	if err := book.Validate(line); err != nil {
+	if err := book.ValidateAt(line, now); err != nil {
 		return nil, refused("", "%w", err)
 	}
 	return []book.Line{line}, nil

@@ -76,11 +76,8 @@ func (c *logCmd) read(j *job, lines []book.Line) (quickline.Entry, *book.Facts, 
 		return none, nil, refused("driftline log --help shows how to say it", "%w", err)
 	}
 	entry.Line.ID, entry.Line.By = book.NewID(j.Now()), c.By
-	if err := book.Validate(entry.Line); err != nil {
+	if err := book.ValidateAt(entry.Line, j.Now()); err != nil {
 		return none, nil, refused("", "%w", err)
-	}
-	if at.After(j.Now().Add(book.Ahead)) {
-		return none, nil, refused("", "at %s has not come yet; a line says what has happened", longMoment(at))
 	}
 	return entry, facts, nil
 }

@@ -85,8 +85,9 @@ func (j *job) factsAt(dir, tank, flag, moment string) (*book.Facts, time.Time, e
 	return book.Replay(lines, at), at, nil
 }
 
-// farFuture is later than any line a book accepts.
-var farFuture = time.Date(9999, 1, 1, 0, 0, 0, 0, time.UTC)
+// farFuture is later than any line a book accepts, and still a time that
+// nanoseconds since 1970 can count.
+var farFuture = time.Date(2262, 1, 1, 0, 0, 0, 0, time.UTC)
 
 func zoneOf(f *book.Facts, tank string) *time.Location {
 	if t, ok := f.Tank(tank); ok {

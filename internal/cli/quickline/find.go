@@ -33,19 +33,16 @@ func (l *line) findTank() error {
 	return fmt.Errorf("no tank is called %q; there is %s", l.words[0], list(names(all(l.facts))))
 }
 
-// wholeName matches the longest run of first words that is a tank's name.
+// wholeName matches the longest run of first words that is a tank's name, or
+// was one before a correction.
 func (l *line) wholeName() bool {
-	best := 0
-	for i := range l.facts.Tanks {
-		key := book.Key(l.facts.Tanks[i].Tank.Name)
-		for n := best + 1; n <= len(l.words); n++ {
-			if book.Key(strings.Join(l.words[:n], " ")) == key {
-				best, l.tank = n, &l.facts.Tanks[i]
-			}
+	for n := len(l.words); n > 0; n-- {
+		if t, ok := l.facts.Tank(strings.Join(l.words[:n], " ")); ok {
+			l.tank, l.words = t, l.words[n:]
+			return true
 		}
 	}
-	l.words = l.words[best:]
-	return best > 0
+	return false
 }
 
 func (l *line) startsOf(word string) []*book.TankFacts {
