@@ -16,6 +16,8 @@ type Facts struct {
 	Preferences map[string]string // newest value by Key of the name
 	Notes       []Line            // notes that belong to no tank
 	Problems    []Problem         // lines that cannot be used, each with a sentence
+
+	names aliases // what corrections renamed
 }
 
 // TankFacts is what the log says of one tank. Slices are oldest first.

@@ -45,13 +45,19 @@ type Line struct {
 	By       string
 	Note     string
 	Replaces string
-	Body     Body                       // nil for note and void lines
-	Extra    map[string]json.RawMessage // fields this version does not know, kept as they came
+	Body     Body // nil for note and void lines
+	// Extra holds the fields this version does not know, kept as they came, and
+	// the spelling of known ones that would else leave differently: an explicit
+	// null, false or "", a date without a time.
+	Extra map[string]json.RawMessage
 }
 
 // Body is what a kind of line says beyond the common fields: a pointer to one
-// of the structs below.
-type Body interface{ kind() Kind }
+// of the structs below. The fields themselves are listed in fields.go.
+type Body interface {
+	kind() Kind
+	fields(codec)
+}
 
 // Number is a decimal number as it was typed ("8.20" stays "8.20"). The empty
 // string means the field was absent.
@@ -209,22 +215,3 @@ type (
 		File      string `json:"file"`
 	}
 )
-
-func (*Tank) kind() Kind        { return KindTank }
-func (*Band) kind() Kind        { return KindBand }
-func (*Instrument) kind() Kind  { return KindInstrument }
-func (*Substance) kind() Kind   { return KindSubstance }
-func (*Mix) kind() Kind         { return KindMix }
-func (*Routine) kind() Kind     { return KindRoutine }
-func (*Equipment) kind() Kind   { return KindEquipment }
-func (*Preference) kind() Kind  { return KindPreference }
-func (*Reading) kind() Kind     { return KindReading }
-func (*Dose) kind() Kind        { return KindDose }
-func (*WaterChange) kind() Kind { return KindWaterChange }
-func (*TopOff) kind() Kind      { return KindTopOff }
-func (*Feeding) kind() Kind     { return KindFeeding }
-func (*Harvest) kind() Kind     { return KindHarvest }
-func (*Score) kind() Kind       { return KindScore }
-func (*Chore) kind() Kind       { return KindChore }
-func (*Setting) kind() Kind     { return KindSetting }
-func (*Photo) kind() Kind       { return KindPhoto }

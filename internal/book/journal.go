@@ -1,0 +1,200 @@
+package book
+
+import (
+	"context"
+	"slices"
+	"sort"
+	"sync"
+	"time"
+)
+
+// Journal keeps the lines of a store in memory, up to date with what other
+// processes append, and remembers the facts it has replayed. It is safe for
+// concurrent use. What it hands out is shared and must not be changed.
+type Journal struct {
+	// Now is the clock that lines are checked against.
+	Now func() time.Time
+
+	store   Store
+	mu      sync.Mutex
+	lines   []Line
+	ids     map[string]bool
+	tanks   map[string]bool // by Key
+	seq     int64
+	version int64
+	facts   []remembered
+}
+
+// remembered are facts that hold for any as-of from the last line they know
+// until the next.
+type remembered struct {
+	version int64
+	count   int // lines not later than as-of
+	facts   *Facts
+}
+
+// factsRemembered bounds the memory; a page asks for now and a few past days.
+const factsRemembered = 8
+
+// OpenJournal reads the store. The machine's clock is used until Now is set.
+func OpenJournal(ctx context.Context, s Store) (*Journal, error) {
+	j := &Journal{Now: time.Now, store: s, ids: map[string]bool{}, tanks: map[string]bool{}}
+	_, err := j.Refresh(ctx)
+	return j, err
+}
+
+// Refresh takes in what was appended since, by whomever, and says whether there
+// was anything.
+func (j *Journal) Refresh(ctx context.Context) (bool, error) {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	return j.refresh(ctx)
+}
+
+func (j *Journal) refresh(ctx context.Context) (bool, error) {
+	lines, newest, err := j.store.Since(ctx, j.seq)
+	if err != nil {
+		return false, err
+	}
+	j.seq = newest
+	if len(lines) == 0 {
+		return false, nil
+	}
+	j.merge(lines)
+	j.version++
+	return true, nil
+}
+
+// merge never changes what has been handed out: lines at the end go behind it,
+// anything else makes a new slice.
+func (j *Journal) merge(lines []Line) {
+	for i := range lines {
+		j.ids[lines[i].ID] = true
+		if b, ok := lines[i].Body.(*Tank); ok {
+			j.tanks[Key(b.Name)] = true
+		}
+	}
+	inOrder := slices.IsSortedFunc(lines, byTime)
+	if inOrder && (len(j.lines) == 0 || !lines[0].At.Before(j.lines[len(j.lines)-1].At)) {
+		j.lines = append(j.lines, lines...)
+		return
+	}
+	all := make([]Line, 0, len(j.lines)+len(lines))
+	all = append(append(all, j.lines...), lines...)
+	slices.SortStableFunc(all, byTime)
+	j.lines = all
+}
+
+// Append checks lines as an import would and stores them all or none. A line
+// without an id gets one. A line that is stored already, and says the same, is
+// passed over, so that a form sent twice is kept once.
+func (j *Journal) Append(ctx context.Context, lines ...Line) error {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	if _, err := j.refresh(ctx); err != nil {
+		return err
+	}
+	now := j.Now()
+	lines = slices.Clone(lines)
+	for i := range lines {
+		if lines[i].ID == "" {
+			lines[i].ID = NewID(now)
+		}
+	}
+	if err := j.admit(lines, now); err != nil {
+		return err
+	}
+	if _, err := j.store.Append(ctx, lines); err != nil {
+		return err
+	}
+	// The lines are kept; should reading them back fail, the next call tries again.
+	_, _ = j.refresh(ctx)
+	return nil
+}
+
+// admit checks lines on their own, among each other and against the book.
+func (j *Journal) admit(lines []Line, now time.Time) error {
+	tanks, ids := map[string]bool{}, map[string]bool{}
+	for i := range lines {
+		if b, ok := lines[i].Body.(*Tank); ok {
+			tanks[Key(b.Name)] = true
+		}
+	}
+	for i := range lines {
+		l := &lines[i]
+		if err := ValidateAt(*l, now); err != nil {
+			return err
+		}
+		if j.ids[l.ID] && !j.holds(l) {
+			return faultf("id", "id %q is in the book with other content; a correction is a new line with replaces", clip(l.ID))
+		}
+		if k := Key(l.Tank); l.Kind != KindTank && l.Tank != "" && !j.tanks[k] && !tanks[k] {
+			return faultf("tank", "tank %q is not declared; declare it first", clip(l.Tank))
+		}
+		if l.Replaces != "" && !j.ids[l.Replaces] && !ids[l.Replaces] {
+			return faultf("replaces", "replaces %q names no line of the book", clip(l.Replaces))
+		}
+		ids[l.ID] = true
+	}
+	return nil
+}
+
+// holds says whether the book's line of that id says the same.
+func (j *Journal) holds(l *Line) bool {
+	i := slices.IndexFunc(j.lines, func(old Line) bool { return old.ID == l.ID })
+	return i >= 0 && sameSaid(j.lines[i], *l)
+}
+
+func sameSaid(a, b Line) bool {
+	x, errX := AppendJSON(nil, a)
+	y, errY := AppendJSON(nil, b)
+	return errX == nil && errY == nil && string(x) == string(y)
+}
+
+// Lines gives every line, oldest first, voided ones included.
+func (j *Journal) Lines() []Line {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	j.lookAgain()
+	return slices.Clip(j.lines)
+}
+
+// Version grows with every change of the book that the journal has seen.
+func (j *Journal) Version() int64 {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	j.lookAgain()
+	return j.version
+}
+
+// lookAgain is a refresh for those who cannot be told of an error: the store
+// that cannot be read now leaves the journal as it is, and Refresh or Append
+// will say why.
+func (j *Journal) lookAgain() { _, _ = j.refresh(context.Background()) }
+
+// Facts gives what the book says as of a moment. While no line falls between
+// two moments their facts differ in AsOf alone, and are replayed once.
+func (j *Journal) Facts(asOf time.Time) *Facts {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	j.lookAgain()
+	count := sort.Search(len(j.lines), func(i int) bool { return j.lines[i].At.After(asOf) })
+	for _, r := range j.facts {
+		if r.version == j.version && r.count == count {
+			f := *r.facts
+			f.AsOf = asOf
+			return &f
+		}
+	}
+	f := Replay(j.lines[:count], asOf)
+	j.remember(remembered{j.version, count, f})
+	return f
+}
+
+func (j *Journal) remember(r remembered) {
+	j.facts = slices.DeleteFunc(j.facts, func(old remembered) bool { return old.version != j.version })
+	if len(j.facts) >= factsRemembered {
+		j.facts = j.facts[1:]
+	}
+	j.facts = append(j.facts, r)
+}

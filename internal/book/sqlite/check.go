@@ -1,0 +1,133 @@
+package sqlite
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"driftline/internal/book"
+)
+
+// Check is described at book.Store. It looks at the database's own structure,
+// at every line, and at every picture.
+func (s *Store) Check(ctx context.Context) ([]string, error) {
+	if s.closed.Load() {
+		return nil, ErrClosed
+	}
+	found, err := s.structure(ctx)
+	if err != nil || len(found) > 0 {
+		return found, err // what the lines say means little then
+	}
+	lines, found, err := s.rows(ctx)
+	if err != nil {
+		return nil, err
+	}
+	found = append(found, book.CheckLines(lines)...)
+	found = append(found, s.pictures(lines)...)
+	return found, nil
+}
+
+func (s *Store) structure(ctx context.Context) ([]string, error) {
+	rows, err := s.reader.QueryContext(ctx, integrity)
+	if err != nil {
+		return damage(err)
+	}
+	defer rows.Close()
+	var found []string
+	for rows.Next() {
+		var word string
+		if err := rows.Scan(&word); err != nil {
+			return damage(err)
+		}
+		if word != "ok" {
+			found = append(found, "book.db is damaged: "+strings.TrimSpace(strings.ReplaceAll(word, "\n", " ")))
+		}
+	}
+	if err := rows.Err(); err != nil {
+		return damage(err)
+	}
+	return found, nil
+}
+
+// damage makes a finding of an error that says what Check was asked to find.
+func damage(err error) ([]string, error) {
+	err = fault("checking the book", err)
+	if errors.Is(err, ErrDamaged) || errors.Is(err, ErrNotBook) {
+		return []string{ErrDamaged.Error()}, nil
+	}
+	return nil, err
+}
+
+// rows reads every line and compares it with the columns beside it.
+func (s *Store) rows(ctx context.Context) (lines []book.Line, found []string, err error) {
+	rows, err := s.reader.QueryContext(ctx, selectCheck)
+	if err != nil {
+		return nil, nil, fault("checking the book", err)
+	}
+	defer rows.Close()
+	parser := new(book.Parser)
+	for rows.Next() {
+		var seq, atNS int64
+		var id, kind, tank, text string
+		if err := rows.Scan(&seq, &id, &atNS, &kind, &tank, &text); err != nil {
+			return nil, nil, fault("checking the book", err)
+		}
+		l, err := parser.Parse([]byte(text))
+		if err != nil {
+			found = append(found, fmt.Sprintf("row %d cannot be read: %v", seq, err))
+			continue
+		}
+		if l.ID != id || l.At.UnixNano() != atNS || string(l.Kind) != kind || book.Key(l.Tank) != tank {
+			found = append(found, fmt.Sprintf("row %d: its columns do not say what its line says", seq))
+		}
+		lines = append(lines, l)
+	}
+	return lines, found, fault("checking the book", rows.Err())
+}
+
+// pictures checks every picture that a line names or the folder holds.
+func (s *Store) pictures(lines []book.Line) []string {
+	var found []string
+	folder := filepath.Join(s.dir, photoFolder)
+	named := map[string]bool{}
+	for _, l := range lines {
+		p, ok := l.Body.(*book.Photo)
+		if !ok || !photoName.MatchString(p.File) || named[p.File] {
+			continue
+		}
+		named[p.File] = true
+		if _, err := os.Stat(filepath.Join(folder, p.File)); errors.Is(err, fs.ErrNotExist) {
+			found = append(found, fmt.Sprintf("line %s: the picture %s is missing", l.ID, p.File))
+		}
+	}
+	entries, err := os.ReadDir(folder)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		found = append(found, "the folder of pictures cannot be read")
+	}
+	for _, e := range entries {
+		if m := photoName.FindStringSubmatch(e.Name()); m != nil && !hashIs(filepath.Join(folder, e.Name()), m[1]) {
+			found = append(found, fmt.Sprintf("the picture %s is not what its name says", e.Name()))
+		}
+	}
+	return found
+}
+
+func hashIs(path, want string) bool {
+	f, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	sum := sha256.New()
+	if _, err := io.Copy(sum, f); err != nil {
+		return false
+	}
+	return hex.EncodeToString(sum.Sum(nil)) == want
+}

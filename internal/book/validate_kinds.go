@@ -1,0 +1,190 @@
+package book
+
+import (
+	"strings"
+
+	"driftline/units"
+)
+
+// The words that some fields choose from.
+var (
+	Systems = []string{"soft coral", "mixed", "large-polyp stony", "small-polyp stony", "fish only", "quarantine"}
+	Methods = []string{"drop titration", "colour card", "photometer", "hydrometer", "refractometer",
+		"conductivity probe", "electrode", "thermometer", "laboratory"}
+	Forms   = []string{"solid", "solution"}
+	Actions = []string{"dose", "water change", "feeding", "test", "chore"}
+)
+
+func (v *validator) body(body Body) {
+	switch b := body.(type) {
+	case *Tank:
+		v.tank(b)
+	case *Band:
+		v.band(b)
+	case *Instrument:
+		v.instrument(b)
+	case *Substance:
+		v.substance(b)
+	case *Mix:
+		v.mix(b)
+	case *Routine:
+		v.routine(b)
+	case *Equipment:
+		v.named("name", b.Name)
+		v.name("type", b.Type)
+		v.bag("properties", b)
+	case *Preference:
+		v.named("name", b.Name)
+		v.required("value", b.Value)
+		v.name("value", b.Value)
+	default:
+		v.event(body)
+	}
+}
+
+func (v *validator) tank(b *Tank) {
+	v.named("name", b.Name)
+	v.oneOf("system", b.System, Systems...)
+	v.volume("net_volume", b.NetVolume, b.Unit)
+	v.positive("length", b.Length)
+	v.positive("width", b.Width)
+	v.positive("height", b.Height)
+	if b.Length != "" || b.Width != "" || b.Height != "" || b.LengthUnit != "" {
+		if _, err := units.ParseLengthUnit(b.LengthUnit); err != nil {
+			v.fail("length_unit", "length_unit: %v", err)
+		}
+	}
+	v.between("latitude", b.Latitude, -90, 90, "degrees from -90 to 90, north positive")
+	v.between("longitude", b.Longitude, -180, 180, "degrees from -180 to 180, east positive")
+	v.zone("time_zone", b.TimeZone)
+}
+
+func (v *validator) band(b *Band) {
+	f, ok := v.quantity(b.Quantity, b.Unit, true)
+	if !ok {
+		return
+	}
+	v.possible("low", f, b.Low)
+	v.possible("aim", f, b.Aim)
+	v.possible("high", f, b.High)
+	if b.Low == "" && b.Aim == "" && b.High == "" {
+		v.fail("low", "low, aim and high are all missing; a band has at least one")
+	}
+	v.ordered("low", b.Low, "aim", b.Aim)
+	v.ordered("aim", b.Aim, "high", b.High)
+	v.ordered("low", b.Low, "high", b.High)
+}
+
+func (v *validator) ordered(fieldA string, a Number, fieldB string, b Number) {
+	x, okA := a.Float()
+	y, okB := b.Float()
+	if okA && okB && x > y {
+		v.fail(fieldA, "%s %s is above %s %s; expected low, aim and high in rising order", fieldA, a, fieldB, b)
+	}
+}
+
+func (v *validator) instrument(b *Instrument) {
+	v.named("name", b.Name)
+	v.oneOf("method", b.Method, Methods...)
+	unitNeeded := b.Resolution != "" || b.SD != "" || b.BiasSD != "" || b.LowerLimit != ""
+	v.quantity(b.Quantity, b.Unit, unitNeeded)
+	v.notNegative("resolution", b.Resolution)
+	v.notNegative("sd", b.SD)
+	v.between("relative_sd", b.RelativeSD, 0, 1, "a fraction from 0 to 1, such as 0.05 for 5 %")
+	v.notNegative("bias_sd", b.BiasSD)
+	v.number("lower_limit", b.LowerLimit)
+}
+
+func (v *validator) substance(b *Substance) {
+	v.named("name", b.Name)
+	v.name("formula", b.Formula)
+	v.oneOf("form", b.Form, Forms...)
+	if x, ok := v.number("purity", b.Purity); ok && (x <= 0 || x > 100) {
+		v.fail("purity", "purity %s is not possible; expected a fraction above 0 up to 1, or a percentage up to 100", b.Purity)
+	}
+	for _, c := range b.Contains {
+		v.content(c)
+	}
+}
+
+// content checks one entry of what a label says: so much of a quantity in each gram or millilitre.
+func (v *validator) content(c Contained) {
+	if _, err := units.ParseQuantity(c.Quantity); err != nil {
+		v.fail("contains", "contains: %v", err)
+	}
+	v.needed("contains", c.Value)
+	v.notNegative("contains", c.Value)
+	if strings.TrimSpace(c.Unit) == "" {
+		v.fail("contains", "contains: the unit of %s is missing; expected such as mg/g or mg/mL", clip(c.Quantity))
+	}
+	v.name("contains", c.Unit)
+}
+
+func (v *validator) mix(b *Mix) {
+	v.named("name", b.Name)
+	v.name("salt", b.Salt)
+	if b.Volume != "" || b.Unit != "" {
+		v.volume("volume", b.Volume, b.Unit)
+	}
+	v.composition(b.Composition)
+}
+
+func (v *validator) composition(parts []Contained) {
+	for _, c := range parts {
+		f := v.fit(c.Quantity, c.Unit)
+		if f.err != nil {
+			v.fail("composition", "composition: %v", f.err)
+			return
+		}
+		v.needed("composition", c.Value)
+		if x, ok := v.number("composition", c.Value); ok {
+			if err := units.Check(f.quantity, x, f.unit); err != nil {
+				v.fail("composition", "composition: %v", err)
+			}
+		}
+	}
+}
+
+func (v *validator) routine(b *Routine) {
+	v.named("name", b.Name)
+	v.required("action", b.Action)
+	v.oneOf("action", b.Action, Actions...)
+	v.needed("every_days", b.EveryDays)
+	v.positive("every_days", b.EveryDays)
+	v.routineNeeds(b)
+	for _, name := range []*string{&b.Substance, &b.Mix, &b.Instrument, &b.Food, &b.Chore} {
+		v.name("name", *name)
+	}
+	v.composition(b.Composition)
+	if b.From != nil {
+		v.time("from", *b.From)
+	}
+	if b.Until != nil {
+		v.time("until", *b.Until)
+	}
+	if b.From != nil && b.Until != nil && b.Until.Before(*b.From) {
+		v.fail("until", "until %s is before from %s", b.Until.Format("2006-01-02"), b.From.Format("2006-01-02"))
+	}
+}
+
+// routineNeeds checks what the action of a routine cannot do without.
+func (v *validator) routineNeeds(b *Routine) {
+	switch Key(b.Action) {
+	case "dose":
+		v.dose(&Dose{Substance: b.Substance, Amount: b.Amount, Unit: b.Unit})
+	case "water change":
+		v.waterChange(&WaterChange{Volume: b.Volume, Unit: b.Unit, Mix: b.Mix, Composition: b.Composition})
+	case "feeding":
+		v.feeding(&Feeding{Food: b.Food, Amount: b.Amount, Unit: b.Unit})
+	case "test":
+		v.quantity(b.Quantity, b.Unit, false)
+	}
+}
+
+func (v *validator) bag(field string, b *Equipment) {
+	for name, raw := range b.Properties {
+		if !checkedRaw(raw) {
+			v.fail(field, "%s: %s is not a JSON value", field, clip(name))
+		}
+	}
+}
