@@ -34,7 +34,7 @@ func demandOf(q standing.Quantity) string {
 	if q.Simple || q.State == standing.Unknown {
 		return "·"
 	}
-	return perDay(q.Demand)
+	return plusMinus(q.Name, q.Unit, q.Demand)
 }
 
 func leavesOf(q standing.Quantity, loc *time.Location) string {

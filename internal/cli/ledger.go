@@ -100,11 +100,11 @@ func printLedger(w io.Writer, l standing.Ledger, loc *time.Location) error {
 		head:  []string{"", "times", "change", "in the tank"},
 		right: map[int]bool{1: true, 2: true, 3: true},
 	}
-	rows.add("level at the start", "", plusMinus(l.From, false), "")
+	rows.add("level at the start", "", plusMinus(l.Quantity, l.Unit, l.From), "")
 	for _, e := range l.Entries {
-		rows.add(entryName(e), timesOf(e), plusMinus(e.Change, true), gramsOf(e))
+		rows.add(entryName(e), timesOf(e), changeOf(l.Quantity, l.Unit, e.Change), gramsOf(e))
 	}
-	rows.add("level at the end", "", plusMinus(l.To, false), "")
+	rows.add("level at the end", "", plusMinus(l.Quantity, l.Unit, l.To), "")
 	if err := rows.print(w); err != nil {
 		return err
 	}

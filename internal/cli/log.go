@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -40,55 +41,63 @@ func (c *logCmd) Run(j *job) error {
 	if err != nil {
 		return err
 	}
-	lines, err := j.lines(dir)
+	open := j.openWriting
+	if c.DryRun {
+		open = j.openReading
+	}
+	s, err := open(dir)
 	if err != nil {
 		return err
 	}
-	entry, facts, err := c.read(j, lines)
+	defer s.Close()
+	journal, err := j.journal(dir, s)
 	if err != nil {
 		return err
 	}
-	word := expectation(facts, entry.Line)
+	entry, err := c.read(j, journal)
+	if err != nil {
+		return err
+	}
+	word := expectation(journal.Facts(entry.Line.At), entry.Line)
 	if !c.DryRun {
-		if err := c.store(j, dir, entry.Line); err != nil {
+		if err := c.store(j, dir, journal, entry.Line); err != nil {
 			return err
 		}
 	}
 	return c.tell(j, entry, word)
 }
 
-// read understands the words and checks the line as an import would.
-func (c *logCmd) read(j *job, lines []book.Line) (quickline.Entry, *book.Facts, error) {
+// read understands the words and checks the line as an import would. The zone of
+// a moment is the tank's, which is known only once the words are read: hence twice.
+func (c *logCmd) read(j *job, journal *book.Journal) (quickline.Entry, error) {
+	const hint = "driftline log --help shows how to say it"
 	var none quickline.Entry
-	// The zone of a moment is the tank's, and the tank is known only once the words are read.
-	latest := book.Replay(lines, farFuture)
-	first, err := quickline.Parse(c.Words, latest, j.Now())
+	latest := journal.Facts(farFuture)
+	entry, err := quickline.Parse(c.Words, latest, j.Now())
 	if err != nil {
-		return none, nil, refused("driftline log --help shows how to say it", "%w", err)
+		return none, refused(hint, "%w", err)
 	}
-	at, err := j.moment("--at", c.At, zoneOf(latest, first.Line.Tank))
+	at, err := j.moment("--at", c.At, zoneOf(latest, entry.Line.Tank))
 	if err != nil {
-		return none, nil, err
+		return none, err
 	}
-	facts := book.Replay(lines, at)
-	entry, err := quickline.Parse(c.Words, facts, at)
-	if err != nil {
-		return none, nil, refused("driftline log --help shows how to say it", "%w", err)
+	if entry, err = quickline.Parse(c.Words, journal.Facts(at), at); err != nil {
+		return none, refused(hint, "%w", err)
 	}
 	entry.Line.ID, entry.Line.By = book.NewID(j.Now()), c.By
 	if err := book.ValidateAt(entry.Line, j.Now()); err != nil {
-		return none, nil, refused("", "%w", err)
+		return none, refused("", "%w", err)
 	}
-	return entry, facts, nil
+	return entry, nil
 }
 
-func (c *logCmd) store(j *job, dir string, line book.Line) error {
-	s, err := j.openWriting(dir)
-	if err != nil {
-		return err
+func (c *logCmd) store(j *job, dir string, journal *book.Journal, line book.Line) error {
+	err := journal.Append(j.ctx, line)
+	var f *book.Fault
+	if errors.As(err, &f) {
+		return refused("", "%w", err)
 	}
-	defer s.Close()
-	if _, err := s.Append(j.ctx, []book.Line{line}); err != nil {
+	if err != nil {
 		return bookFault(dir, err)
 	}
 	return nil

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"errors"
-	"fmt"
 	"io/fs"
 	"time"
 
@@ -10,7 +9,7 @@ import (
 	"driftline/internal/book/sqlite"
 )
 
-// openWriting opens a book to write to it; only one process may.
+// openWriting opens a book to write to it.
 func (j *job) openWriting(dir string) (*sqlite.Store, error) {
 	return j.open(dir, sqlite.Options{})
 }
@@ -45,14 +44,20 @@ func (j *job) openOrCreate(dir string) (s *sqlite.Store, created bool, err error
 
 // bookFault gives an error of the store its code and a hint.
 func bookFault(dir string, err error) error {
-	hint := "driftline check --book DIR says what is wrong with it"
+	hint := ""
 	switch {
 	case errors.Is(err, sqlite.ErrLocked):
-		hint = "is driftline serving this book? write through its pages, or stop it first"
-	case errors.Is(err, fs.ErrPermission):
-		hint = "name another folder with --book DIR"
+		hint = "wait until the other process is done, and try again"
+	case errors.Is(err, sqlite.ErrDamaged), errors.Is(err, sqlite.ErrNotBook):
+		hint = "keep the folder as it is, and import the newest export into a new book"
+	case errors.Is(err, sqlite.ErrNewer):
+		hint = "use the newer version of driftline"
+	case errors.Is(err, sqlite.ErrReadOnly), errors.Is(err, fs.ErrPermission):
+		hint = "name another folder with --book DIR, or give yourself the right to write there"
+	case errors.Is(err, sqlite.ErrFull):
+		hint = "make room on the disk and try again"
 	}
-	return badBook(hint, "%w", fmt.Errorf("the book in %s cannot be opened: %w", dir, err))
+	return badBook(hint, "the book in %s: %w", dir, err)
 }
 
 // lines reads the whole book.
@@ -69,6 +74,16 @@ func (j *job) lines(dir string) ([]book.Line, error) {
 		return nil, bookFault(dir, err)
 	}
 	return lines, nil
+}
+
+// journal keeps the book's lines in memory, under the clock of the job.
+func (j *job) journal(dir string, s *sqlite.Store) (*book.Journal, error) {
+	journal, err := book.OpenJournal(j.ctx, s)
+	if err != nil {
+		return nil, bookFault(dir, err)
+	}
+	journal.Now = j.Now
+	return journal, nil
 }
 
 // factsAt replays the book as of a moment typed by a person. A moment without

@@ -70,6 +70,7 @@ func (p Program) Run(ctx context.Context, args []string, in io.Reader, out, errs
 	if err != nil {
 		return err
 	}
+	parser.Model.Detail = exitCodes
 	chosen, err := parser.Parse(shieldNumbers(args))
 	if stopped {
 		return nil

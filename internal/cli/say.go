@@ -53,9 +53,6 @@ func levelOf(q, unit string, e standing.Estimate) string {
 	return units.FormatPM(units.Quantity(q), e.Mean, e.SD, unit)
 }
 
-// perDay says a demand with its doubt to two figures of the doubt.
-func perDay(e standing.Estimate) string { return plusMinus(e, false) }
-
 // signed writes a figure with a true minus sign.
 func signed(v float64, places int) string {
 	s := strconv.FormatFloat(v, 'f', places, 64)
@@ -114,17 +111,19 @@ func levelAlone(q standing.Quantity, v float64) string {
 	return units.Format(units.Quantity(q.Name), v, q.Unit)
 }
 
-// plusMinus says an estimate without its unit, to two figures of its doubt.
-func plusMinus(e standing.Estimate, change bool) string {
-	places := 2
-	if e.SD > 0 {
-		places = min(4, max(0, 1-int(math.Floor(math.Log10(e.SD)))))
+// plusMinus says an estimate without its unit, as columns of one unit do.
+func plusMinus(q, unit string, e standing.Estimate) string {
+	text := units.FormatPM(units.Quantity(q), e.Mean, e.SD, unit)
+	return strings.ReplaceAll(strings.TrimSuffix(text, " "+unit), "-", "−")
+}
+
+// changeOf says a change, with its sign even when it is a plus.
+func changeOf(q, unit string, e standing.Estimate) string {
+	text := plusMinus(q, unit, e)
+	if e.Mean > 0 {
+		return "+" + text
 	}
-	mean := signed(e.Mean, places)
-	if change {
-		mean = withSign(e.Mean, places)
-	}
-	return mean + " ± " + strconv.FormatFloat(e.SD, 'f', places, 64)
+	return text
 }
 
 // withSign writes the sign of a change even when it is a plus.
@@ -135,12 +134,12 @@ func withSign(v float64, places int) string {
 	return signed(v, places)
 }
 
-// placesFor keeps three figures of a mass.
+// placesFor keeps three figures of a mass, down to a hundredth.
 func placesFor(v float64) int {
 	if v == 0 {
 		return 0
 	}
-	return min(4, max(0, 2-int(math.Floor(math.Log10(math.Abs(v))))))
+	return min(2, max(0, 2-int(math.Floor(math.Log10(math.Abs(v))))))
 }
 
 // indent sets a block of lines in by two more.

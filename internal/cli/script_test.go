@@ -2,7 +2,6 @@ package cli_test
 
 import (
 	"context"
-	"fmt"
 	"os"
 	"os/signal"
 	"strings"
@@ -21,7 +20,6 @@ var today = time.Date(2026, 3, 14, 8, 0, 0, 0, time.UTC)
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
 		"driftline": func() { os.Exit(driftline()) },
-		"hugeline":  func() { hugeLine() },
 	})
 }
 
@@ -34,16 +32,6 @@ func driftline() int {
 	err := p.Run(ctx, args, os.Stdin, os.Stdout, os.Stderr)
 	cli.Explain(os.Stderr, err, cli.WantsJSON(args))
 	return cli.ExitCode(err)
-}
-
-// hugeLine prints a line of 40 MB and a good one after it.
-func hugeLine() {
-	fmt.Print(`{"kind":"note","at":"2026-03-01T08:00:00Z","note":"`)
-	for range 40 << 10 {
-		fmt.Print(strings.Repeat("a", 1<<10))
-	}
-	fmt.Println(`"}`)
-	fmt.Println(`{"kind":"note","at":"2026-03-01T08:00:00Z","note":"short"}`)
 }
 
 func TestScripts(t *testing.T) {

@@ -10,7 +10,6 @@ import (
 	"net/http"
 	"time"
 
-	"driftline/internal/book"
 	"driftline/internal/book/sqlite"
 	"driftline/internal/standing"
 	"driftline/internal/web"
@@ -66,9 +65,9 @@ func (j *job) serve(s site) error {
 	if err := gate.CheckListen(s.listen, hash); err != nil {
 		return usage("driftline passphrase --book DIR sets one", "--listen: %w", err)
 	}
-	journal, err := book.OpenJournal(j.ctx, s.store)
+	journal, err := j.journal(s.dir, s.store)
 	if err != nil {
-		return bookFault(s.dir, err)
+		return err
 	}
 	pages, err := web.New(web.Config{
 		Journal: journal, Photos: s.store, Desk: standing.NewDesk(), Now: j.Now, Random: rand.Reader,

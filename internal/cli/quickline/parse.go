@@ -154,7 +154,7 @@ func (l *line) cutNote(verb book.Kind) string {
 
 // sentence says the whole line back.
 func (l *line) sentence(said, note string) string {
-	who := "No tank"
+	who := "The whole book"
 	at := l.at
 	if l.tank != nil {
 		who, at = l.tank.Tank.Name, l.at.In(l.tank.Location)
