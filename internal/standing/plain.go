@@ -39,6 +39,7 @@ const (
 	plainFewest      = 8
 	plainHalfLife    = 10.0
 	trendFadesDays   = 14.0
+	wanderDays       = 14.0
 )
 
 // plainFit is level, trend and the two parts of the day's wave at as-of, with
@@ -87,7 +88,7 @@ func fitPlain(m *matter, now float64) plainFit {
 	}
 	f.wanderV = sq(max(f.habit.wander, f.betweenDays(m, raw)/math.Sqrt(7)))
 	stale := max(0, now-raw[len(raw)-1].t)
-	f.cov[0][0] += sq(e.BiasSD) + f.wanderV*min(stale, plainLongestDays)
+	f.cov[0][0] += sq(e.BiasSD) + f.gathered(stale)
 	return f
 }
 
@@ -215,6 +216,12 @@ func (f *plainFit) trend() drift.Estimate {
 // faded is how many days of today's trend a forecast counts: trends of these
 // quantities do not last.
 func faded(days float64) float64 { return trendFadesDays * (1 - math.Exp(-days/trendFadesDays)) }
+
+// gathered is the variance that wandering adds in so many days. Heaters,
+// air and light pull these quantities back, so it does not grow for ever.
+func (f *plainFit) gathered(days float64) float64 {
+	return f.wanderV * wanderDays / 2 * (1 - math.Exp(-2*days/wanderDays))
+}
 
 func sq(x float64) float64 { return x * x }
 

@@ -7,14 +7,14 @@ import (
 )
 
 // outlook is the forecast of a simple quantity: the level with its fading
-// trend, a random walk about it, and the chance of meeting a limit on the way.
+// trend, a wandering about it, and the chance of meeting a limit on the way.
 func (f *plainFit) outlook(l limits, horizon int) drift.Outlook {
 	level, trend := f.level(), f.trend()
 	o := drift.Outlook{PNow: outsideChance(level.Mean, level.SD, l)}
 	for day := 0; day <= horizon; day++ {
 		t := float64(day)
 		mean := level.Mean + trend.Mean*faded(t)
-		sd := math.Sqrt(sq(level.SD) + sq(trend.SD*faded(t)) + f.wanderV*t)
+		sd := math.Sqrt(sq(level.SD) + sq(trend.SD*faded(t)) + f.gathered(t))
 		d := drift.Day{T: f.now + t, Mean: mean, SD: sd}
 		for i, p := range drift.Quantiles {
 			d.Q[i] = mean + sd*math.Sqrt2*math.Erfinv(2*p-1)
@@ -59,13 +59,13 @@ func (f *plainFit) passages(o *drift.Outlook, l limits, horizon int) {
 func (f *plainFit) leave(at, trend float64, l limits, left []float64) (low, high float64) {
 	for day := 1; day < len(left); day++ {
 		t := float64(day)
-		drift := trend * faded(t) / t
+		drift, variance := trend*faded(t)/t, f.gathered(t)/t
 		low, high = 0, 0
 		if !math.IsNaN(l.low) {
-			low = reach(at-l.low, drift, f.wanderV, t)
+			low = reach(at-l.low, drift, variance, t)
 		}
 		if !math.IsNaN(l.high) {
-			high = reach(l.high-at, -drift, f.wanderV, t)
+			high = reach(l.high-at, -drift, variance, t)
 		}
 		left[day] += min(1, low+high)
 	}
@@ -124,7 +124,7 @@ func (f *plainFit) history(m *matter, times []float64) []drift.Estimate {
 			sum += r.value
 		}
 		gap := math.Max(0, math.Abs(t-near[0].t)-halfWidth)
-		out[i] = drift.Estimate{Mean: sum / float64(len(near)), SD: math.Sqrt(sq(f.sd)/float64(len(near)) + f.wanderV*gap)}
+		out[i] = drift.Estimate{Mean: sum / float64(len(near)), SD: math.Sqrt(sq(f.sd)/float64(len(near)) + f.gathered(gap))}
 	}
 	return out
 }

@@ -1,0 +1,112 @@
+package rounds
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
+)
+
+// quietWords say plainly what does not need doing, and what comes next when
+// nothing does.
+func quietWords(s *Sheet, quiet []string, tanks int, zones map[string]*time.Location) string {
+	switch {
+	case tanks == 0:
+		return "No tank is declared yet."
+	case len(s.Rows) > 0 && len(quiet) == 0:
+		return ""
+	case len(s.Rows) > 0:
+		return "Nothing to do today for " + listWords(quiet) + "."
+	case len(s.Next) == 0:
+		return fmt.Sprintf("Nothing needs doing today, and nothing falls due within %d days.", nextDays)
+	}
+	n := s.Next[0]
+	loc := zones[n.Tank]
+	if loc == nil {
+		loc = time.UTC
+	}
+	return fmt.Sprintf("Nothing needs doing today. Next: %s on %s. %s", lowerFirst(n.Title), dateWords(*n.On, loc), n.Why)
+}
+
+func dateWords(t time.Time, loc *time.Location) string { return t.In(loc).Format("Monday 2 January") }
+
+func days(d float64) time.Duration { return time.Duration(d * 24 * float64(time.Hour)) }
+
+func daysWords(d time.Duration) string { return everyWords(math.Round(d.Hours() / 24)) }
+
+// everyWords write an interval: "7 days", "day", "12 hours".
+func everyWords(d float64) string {
+	switch {
+	case d < 0.95:
+		return fmt.Sprintf("%.0f hours", d*24)
+	case d < 1.05:
+		return "day"
+	case d < 10 && math.Abs(d-math.Round(d)) > 0.05:
+		return fmt.Sprintf("%.1f days", d)
+	}
+	return fmt.Sprintf("%.0f days", d)
+}
+
+// chanceWords write a chance in words and figures: "likely (about 80 %)".
+func chanceWords(p float64) string {
+	word := "unlikely"
+	switch {
+	case p >= 0.9:
+		word = "very likely"
+	case p >= 0.6:
+		word = "likely"
+	case p >= 0.4:
+		word = "as likely as not"
+	case p >= 0.1:
+		word = "possibly"
+	}
+	return word + " (" + chanceFigure(p) + ")"
+}
+
+func chanceFigure(p float64) string {
+	switch {
+	case p > 0.99:
+		return "over 99 %"
+	case p < 0.01:
+		return "under 1 %"
+	}
+	return fmt.Sprintf("about %.0f %%", p*100)
+}
+
+func listWords(names []string) string {
+	switch n := len(names); n {
+	case 0:
+		return ""
+	case 1:
+		return names[0]
+	default:
+		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
+	}
+}
+
+// sentenceOf joins reasons with semicolons and ends with a full stop.
+func sentenceOf(parts []string) string {
+	text := strings.TrimSuffix(strings.Join(parts, "; "), ".")
+	if text == "" {
+		return ""
+	}
+	return capital(text) + "."
+}
+
+func capital(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 || strings.HasPrefix(s, "pH") {
+		return s
+	}
+	return string(unicode.ToUpper(r)) + s[n:]
+}
+
+func lowerFirst(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 || strings.HasPrefix(s, "pH") {
+		return s
+	}
+	return string(unicode.ToLower(r)) + s[n:]
+}
