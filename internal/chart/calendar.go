@@ -93,18 +93,11 @@ func years(n int) pace {
 }
 
 // walk is every round moment of the pace within the span, or nil when there
-// are more than most. A clock put back or forward never makes a moment repeat.
+// are more than most.
 func (c pace) walk(s Span, zone *time.Location, most int) []stop {
 	var stops []stop
-	last := time.Time{}
 	end := s.To.In(zone)
-	for t := c.from(s.From.In(zone)); !t.After(end); t = c.next(t) {
-		if !last.IsZero() && !t.After(last) {
-			t = last.Add(time.Hour)
-			last = t
-			continue
-		}
-		last = t
+	for t := c.from(s.From.In(zone)); !t.After(end); t = c.after(t) {
 		if t.Before(s.From) {
 			continue
 		}
@@ -114,6 +107,17 @@ func (c pace) walk(s Span, zone *time.Location, most int) []stop {
 		stops = append(stops, c.stop(t))
 	}
 	return stops
+}
+
+// after is the next round moment, later than t even where the clock of the
+// zone leaves that moment out or has it twice.
+func (c pace) after(t time.Time) time.Time {
+	n := c.next(t)
+	for probe := t; !n.After(t); {
+		probe = probe.Add(time.Hour)
+		n = c.from(probe)
+	}
+	return n
 }
 
 func (c pace) stop(t time.Time) stop {

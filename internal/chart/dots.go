@@ -87,22 +87,27 @@ func (f frame) dotSize(n int) float64 {
 	return 1.9
 }
 
-// readings draws the bars of doubt, then the marks, then what is hollow.
+// readings draws the bars of doubt, then the marks, then what is hollow. In a
+// crowd the bar is part of the mark, which halves the size of the drawing.
 func (p Picture) readings(s *pen, f frame) {
 	shown := thinReadings(p.Readings, func(r Reading) int { return int(f.x(r.At)) })
 	size := f.dotSize(len(shown))
-	s.path("bar", bars(shown, f))
+	crowded := size < fullDot
+	if !crowded {
+		s.path("bar", bars(shown, f))
+	}
 	for k, kit := range p.Kits {
 		sure, doubtful := &path{}, &path{}
 		for _, r := range shown {
-			if r.Kit != kit || r.Below {
-				continue
+			switch {
+			case r.Kit != kit || r.Below:
+			case r.Misread:
+				doubtful.shape(f.x(r.At), f.y(r.Value), glyphOf(k, size))
+			case crowded:
+				sure.shape(f.x(r.At), f.y(r.Value), barIn(r, f)+glyphOf(k, size))
+			default:
+				sure.shape(f.x(r.At), f.y(r.Value), glyphOf(k, size))
 			}
-			d := sure
-			if r.Misread {
-				d = doubtful
-			}
-			d.shape(f.x(r.At), f.y(r.Value), glyphOf(k, size))
 		}
 		s.path("dot", sure)
 		s.path("dot hollow", doubtful)
@@ -123,6 +128,18 @@ func bars(shown []Reading, f frame) *path {
 		d.line(f.x(r.At), f.y(r.Value-r.SD))
 	}
 	return d
+}
+
+// barIn is the bar in relative commands that end where they begin.
+func barIn(r Reading, f frame) string {
+	if r.SD <= 0 {
+		return ""
+	}
+	up, down := f.y(r.Value)-f.y(r.Value+r.SD), f.y(r.Value-r.SD)-f.y(r.Value)
+	if up, down = math.Floor(2*up)/2, math.Floor(2*down)/2; up+down <= 0 {
+		return ""
+	}
+	return rel("m", 0, -up) + rel("v", up+down) + rel("m", 0, -down)
 }
 
 // crosses strike out the likely misreads.

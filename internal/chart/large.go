@@ -33,6 +33,9 @@ func (p Picture) large(shape Shape, id string) string {
 	p.levelAndReadings(s, f)
 	p.deeds(s, f)
 	p.edgeLabels(s, f, shape)
+	if len(p.Readings)+len(p.Levels)+len(p.Fan) == 0 {
+		s.label("nothing", "middle", (f.left+f.right)/2, (f.top+f.bottom)/2, "nothing to draw in this span")
+	}
 	s.add(`</svg>`)
 	return s.String()
 }

@@ -16,8 +16,8 @@ const (
 // Its words stand in aria-label.
 func Small(p Picture) template.HTML {
 	p = p.tidy()
-	f := frame{width: smallWidth, height: smallHeight, left: 1, right: smallWidth - 1,
-		top: 2, bottom: smallHeight - 2, em: 10, from: p.From, to: p.To}
+	f := frame{width: smallWidth, height: smallHeight, left: 5, right: smallWidth - 5,
+		top: 5, bottom: smallHeight - 7, em: 10, from: p.From, to: p.To}
 	p.Readings = trusted(p.Readings)
 	f.low, f.high = p.reach()
 	s := &pen{}

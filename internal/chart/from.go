@@ -1,0 +1,72 @@
+package chart
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"driftline/internal/standing"
+	"driftline/units"
+)
+
+// surelyMisread is the chance from which a reading is drawn as a misread.
+const surelyMisread = 0.5
+
+// FromQuantity is the picture of a standing, in the zone of its tank.
+func FromQuantity(q standing.Quantity, zone *time.Location) Picture {
+	p := Picture{
+		Name: q.Name + ", " + q.Tank, Unit: q.Unit, Decimals: units.Decimals(units.Quantity(q.Name), q.Unit),
+		Zone: zone, Today: q.AsOf, State: string(q.State),
+		Now:  Doubted{q.Level.Mean, q.Level.SD},
+		Band: Band{orNaN(q.Band.Low), orNaN(q.Band.Aim), orNaN(q.Band.High)},
+	}
+	if t := q.Leaves.EvenChanceBy; t != nil {
+		p.Leaves = *t
+	}
+	for _, r := range q.Readings {
+		p.Readings = append(p.Readings, Reading{At: r.At, Value: r.Value, SD: r.SD, Kit: r.Instrument,
+			Below: r.Below, Misread: r.Misread >= surelyMisread})
+	}
+	for _, l := range q.History {
+		p.Levels = append(p.Levels, Level(l))
+	}
+	for _, d := range q.Forecast {
+		p.Fan = append(p.Fan, Day{d.At, d.P05, d.P10, d.P25, d.P50, d.P75, d.P90, d.P95})
+	}
+	for _, d := range q.Deeds {
+		p.Deeds = append(p.Deeds, Deed{d.At, KindOf(d.Label), d.Label})
+	}
+	return p
+}
+
+func orNaN(v *float64) float64 {
+	if v == nil {
+		return math.NaN()
+	}
+	return *v
+}
+
+// FromLedger is the flow of a ledger, in the zone of its tank.
+func FromLedger(l standing.Ledger, zone *time.Location) Steps {
+	if zone == nil {
+		zone = time.UTC
+	}
+	s := Steps{
+		Name: l.Quantity + ", " + l.Tank, Unit: l.Unit,
+		Decimals:   units.Decimals(units.Quantity(l.Quantity), l.Unit),
+		StartWords: "level on " + l.Start.In(zone).Format("2 Jan 2006"),
+		EndWords:   "level on " + l.End.In(zone).Format("2 Jan 2006"),
+		Start:      Doubted(l.From), End: Doubted(l.To),
+	}
+	for _, e := range l.Entries {
+		words := e.Name
+		if e.Detail != "" {
+			words += ", " + e.Detail
+		}
+		if e.Count > 1 {
+			words += fmt.Sprintf(", %d times", e.Count)
+		}
+		s.Parts = append(s.Parts, Step{words, Doubted(e.Change)})
+	}
+	return s
+}
