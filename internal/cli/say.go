@@ -79,26 +79,7 @@ func bare(q, unit string, v float64) string {
 	return strings.TrimSuffix(units.Format(units.Quantity(q), v, unit), " "+unit)
 }
 
-// chance says a probability in words and figures.
-func chance(p float64) string {
-	switch {
-	case p < 0.01:
-		return "very unlikely (under 1 %)"
-	case p < 0.10:
-		return fmt.Sprintf("very unlikely (about %s)", percent(p))
-	case p < 0.33:
-		return fmt.Sprintf("unlikely (about %s)", percent(p))
-	case p <= 0.66:
-		return fmt.Sprintf("as likely as not (about %s)", percent(p))
-	case p <= 0.90:
-		return fmt.Sprintf("likely (about %s)", percent(p))
-	case p <= 0.99:
-		return fmt.Sprintf("very likely (about %s)", percent(p))
-	default:
-		return "almost certain (over 99 %)"
-	}
-}
-
+// percent rounds a chance to what it is worth: to five where it is not near 0 or 1.
 func percent(p float64) string {
 	if p >= 0.1 && p <= 0.9 {
 		return fmt.Sprintf("%d %%", int(math.Round(p*20))*5)
