@@ -47,6 +47,10 @@ func (f *Filter) Set(state int, mean, variance float64) {
 // Var returns the variance of a state.
 func (f *Filter) Var(state int) float64 { return f.P[state*f.N+state] }
 
+// Loosen adds to the variance of a state that wanders on its own, such as the
+// bias of an ageing instrument. It needs no place on a tape.
+func (f *Filter) Loosen(state int, variance float64) { f.P[state*f.N+state] += variance }
+
 // Combine returns the mean and the variance of a combination of states.
 func (f *Filter) Combine(h []Term) (mean, variance float64) {
 	for _, a := range h {

@@ -125,13 +125,33 @@ func newEngine(c *Case, asOf float64) *engine {
 	e := &engine{c: c, asOf: asOf, start: c.Readings[0].T}
 	levels := rollingMedians(c.Readings)
 	e.ref = median(append([]float64(nil), levels...))
-	e.habit = c.Habit.at(e.ref)
+	e.habit = c.Habit.at(e.ref).supplied(e.supply())
 	e.startLevel = levels[0]
 	for _, k := range c.Kits {
 		e.biasVar = append(e.biasVar, sq(k.BiasSD)+sq(k.RelBiasSD*e.ref))
 	}
 	e.setNoise(levels)
 	return e
+}
+
+// supply is what doses and feeds bring a day, on average from the first reading to now.
+func (e *engine) supply() float64 {
+	sum, days := 0.0, e.asOf-e.start
+	if days <= 0 {
+		days = 1
+	}
+	for _, f := range e.c.Feeds {
+		sum += f.Rate * math.Max(0, math.Min(f.To, e.start+days)-math.Max(f.From, e.start))
+	}
+	if days < 7 {
+		return sum / days // one dose would count for many
+	}
+	for _, in := range e.c.Inputs {
+		if in.T >= e.start {
+			sum += in.Delta
+		}
+	}
+	return sum / days
 }
 
 // setNoise works out the error of each reading from what the level was then.

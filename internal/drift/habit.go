@@ -19,6 +19,7 @@ type Habit struct {
 	ScatterSpread        float64 // log standard deviation of real over stated kit scatter
 	MisreadShare         float64 // share of readings that are simply wrong
 	Floor                float64 // the level cannot be less
+	Supplied             bool    // keepers give about what is used: what goes in tells of the demand
 }
 
 // alkalinityUse is the usual loss of alkalinity, dKH a day, by kind of tank:
@@ -38,6 +39,7 @@ func HabitOf(family, system string, unitsPer float64) Habit {
 		use = 0.45
 	}
 	h := Habit{WanderSpread: 0.8, WanderDays: 60, RelaxSpread: 1, NoiseSpread: 0.7, ScatterSpread: 0.3, MisreadShare: 0.02, Relax: 0.01}
+	h.Supplied = family == "alkalinity" || family == "calcium"
 	switch family {
 	case "alkalinity":
 		h.LevelSD, h.DemandMean, h.DemandSD = 3, use, 0.7*use+0.15
@@ -49,10 +51,10 @@ func HabitOf(family, system string, unitsPer float64) Habit {
 		h.LevelSD, h.DemandMean, h.DemandSD = 120, 0.3*use+0.3, use+1
 		h.Wander, h.Relax, h.Noise = 0.2*use+0.15, 0.003, 1.2
 	case "nitrate":
-		h.LevelSD, h.DemandSD, h.DemandSDRel = 15, 0.15, 0.04
+		h.LevelSD, h.DemandSD, h.DemandSDRel = 15, 0.12, 0.03
 		h.Wander, h.WanderRel, h.Relax, h.Noise, h.NoiseRel = 0.05, 0.015, 0.03, 0.05, 0.02
 	case "phosphate":
-		h.LevelSD, h.DemandSD, h.DemandSDRel = 0.15, 0.002, 0.04
+		h.LevelSD, h.DemandSD, h.DemandSDRel = 0.15, 0.0015, 0.035
 		h.Wander, h.WanderRel, h.Relax, h.Noise, h.NoiseRel = 0.0008, 0.015, 0.04, 0.001, 0.02
 	case "salinity":
 		h.LevelSD, h.DemandSD = 3, 0.02
@@ -78,5 +80,15 @@ func (h Habit) at(level float64) Habit {
 	h.Wander += h.WanderRel * level
 	h.Noise += h.NoiseRel * level
 	h.DemandSDRel, h.WanderRel, h.NoiseRel = 0, 0, 0
+	return h
+}
+
+// supplied takes what goes in a day as a better guess of the demand than the kind
+// of tank gives: nobody doses for long what is not used (common practice, no source).
+func (h Habit) supplied(perDay float64) Habit {
+	if h.Supplied && perDay > 0.2*h.DemandMean {
+		h.DemandSD = 0.4*perDay + 0.25*h.DemandSD
+		h.DemandMean = perDay
+	}
 	return h
 }

@@ -15,6 +15,12 @@ const (
 	stateTaken  = 2 // account only
 )
 
+// biasLoosening is the share of a kit's bias variance renewed a day: reagents
+// age and bottles are replaced within about nine months (common practice, no
+// source), each new one of the same make sitting off by a third of the kit's
+// usual bias or so.
+const biasLoosening = 0.1 / 180
+
 type layout struct {
 	n, k  int
 	mean  int
@@ -127,6 +133,9 @@ func (w *walker) drift(t float64, inputs []Input, feeds []Feed) {
 		w.sumDemand(p, raw-decayed, t)
 	}
 	w.to.Move(w.F, w.c, w.q)
+	for i, v := range w.e.biasVar {
+		w.f.Loosen(w.l.kits[i], v*biasLoosening*dt)
+	}
 	w.t = t
 }
 

@@ -148,6 +148,7 @@ func checkReference(t *testing.T, rc refCase) {
 	e, kits := rc.engine()
 	scale := math.Abs(rc.Input.Y[0])
 	w := rc.walker(e)
+	e.biasVar = make([]float64, len(kits)) // the biases of these cases do not wander
 	tape := statespace.NewTape(w.f)
 	w.to = tape
 	var marks []node
