@@ -64,6 +64,9 @@ func (p *Parser) split(text []byte) error {
 		return faultf("", "the line is not valid UTF-8 text")
 	}
 	s := scanner{buf: text}
+	if s.peek() == '[' {
+		return faultf("", "the line begins a JSON array; expected one object a line, with no brackets around and no commas between")
+	}
 	if s.peek() != '{' {
 		return faultf("", "the line is not a JSON object; expected one in braces, such as {\"kind\":\"note\",…}")
 	}

@@ -17,7 +17,8 @@ type intake struct {
 
 	book   map[string]*Line   // lines of the book by id
 	seen   map[string]*record // lines of the file by id
-	tanks  map[string]bool
+	tanks  map[string]bool    // by Key
+	zones  map[string]string  // time zone of each tank of the book, by Key
 	seed   maphash.Seed
 	queue  []*arrival
 	bytes  int
@@ -53,7 +54,7 @@ func newIntake(ctx context.Context, s Store, opt ImportOptions) (*intake, error)
 		return nil, err
 	}
 	in := &intake{ctx: ctx, store: s, opt: opt, check: validator{now: opt.Now},
-		book: make(map[string]*Line, len(lines)), seen: map[string]*record{}, tanks: map[string]bool{},
+		book: make(map[string]*Line, len(lines)), seen: map[string]*record{}, tanks: map[string]bool{}, zones: map[string]string{},
 		seed: maphash.MakeSeed(), needs: map[need][]*arrival{}}
 	for i := range lines {
 		in.book[lines[i].ID] = &lines[i]
@@ -65,6 +66,7 @@ func newIntake(ctx context.Context, s Store, opt ImportOptions) (*intake, error)
 func (in *intake) declares(l *Line) {
 	if b, ok := l.Body.(*Tank); ok {
 		in.tanks[Key(b.Name)] = true
+		in.zones[Key(b.Name)] = b.TimeZone
 	}
 }
 

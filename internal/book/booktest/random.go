@@ -1,0 +1,149 @@
+package booktest
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"driftline/internal/book"
+)
+
+// Log draws a log that every rule accepts: declared tanks, lines of all kinds
+// in any order of time, corrections, retractions, unknown fields.
+func Log(t *rapid.T) []book.Line {
+	d := drawer{T: t}
+	for i := range rapid.IntRange(1, 3).Draw(t, "tanks") {
+		d.tanks = append(d.tanks, fmt.Sprintf("Tank %c", 'A'+i))
+		d.add(book.KindTank, &book.Tank{Name: d.tanks[i], NetVolume: d.number(1, 900), Unit: "L", TimeZone: "Europe/Madrid"})
+	}
+	for range rapid.IntRange(0, 40).Draw(t, "lines") {
+		d.any()
+	}
+	lines := rapid.Permutation(d.lines).Draw(t, "order")
+	return lines
+}
+
+type drawer struct {
+	*rapid.T
+	tanks []string
+	lines []book.Line
+}
+
+func (d *drawer) name() string {
+	return rapid.StringMatching(`[A-Za-zéß][A-Za-z é"\\/<>&'\x{1F41F}-]{0,12}`).Draw(d.T, "name")
+}
+
+// number draws what a person might type, trailing zeros included.
+func (d *drawer) number(low, high int) book.Number {
+	n := rapid.IntRange(low, high-1).Draw(d.T, "whole")
+	digits := rapid.StringMatching(`(\.[0-9]{1,4})?(e0|E-0)?`).Draw(d.T, "fraction")
+	return book.Number(fmt.Sprintf("%d%s", n, digits))
+}
+
+// at draws times that often coincide.
+func (d *drawer) at() time.Time {
+	seconds := rapid.Int64Range(0, 20).Draw(d.T, "day") * 86400
+	nanos := rapid.SampledFrom([]int64{0, 0, 0, 1, 250_000_000, 123_456_789}).Draw(d.T, "nanoseconds")
+	zone := rapid.SampledFrom([]int{0, 3600, -5 * 3600, 5*3600 + 1800}).Draw(d.T, "offset")
+	at := time.Unix(1_700_000_000+seconds, nanos)
+	if zone == 0 {
+		return at.UTC()
+	}
+	return at.In(time.FixedZone("", zone))
+}
+
+func (d *drawer) add(kind book.Kind, body book.Body) {
+	l := book.Line{ID: fmt.Sprintf("line-%d", len(d.lines)), Kind: kind, At: d.at(), Body: body, Extra: d.extra()}
+	if rapid.Bool().Draw(d.T, "signed") {
+		l.By, l.Note = d.name(), rapid.String().Draw(d.T, "note")
+	}
+	if kind == book.KindNote {
+		l.Note = "n" + l.Note
+	}
+	if kind != book.KindTank && kind != book.KindVoid && kind != book.KindPreference {
+		l.Tank = rapid.SampledFrom(append(d.tanks, strings.ToUpper(d.tanks[0])+" ")).Draw(d.T, "tank")
+	}
+	if kind == book.KindVoid || len(d.lines) > 0 && rapid.IntRange(0, 5).Draw(d.T, "corrects") == 0 {
+		l.Replaces = rapid.SampledFrom(d.lines).Draw(d.T, "replaces").ID
+	}
+	d.lines = append(d.lines, l)
+}
+
+func (d *drawer) extra() map[string]json.RawMessage {
+	if rapid.IntRange(0, 3).Draw(d.T, "extras") > 0 {
+		return nil
+	}
+	value := rapid.SampledFrom([]string{"null", "true", "1.50", "-0", `"text \u00b5"`, `[1,{"b":2,"a":[]}]`, `{}`}).Draw(d.T, "extra")
+	name := rapid.SampledFrom([]string{"mood", "x y", "", "ünïcode", "Value", "below"}).Draw(d.T, "extra name")
+	return map[string]json.RawMessage{name: json.RawMessage(value)}
+}
+
+func (d *drawer) any() {
+	parts := []book.Contained{{Quantity: "calcium", Value: d.number(300, 500), Unit: "mg/L"}}
+	from := d.at()
+	bodies := []book.Body{
+		&book.Reading{Quantity: "Alk", Value: d.number(5, 12), Unit: "dkh", Instrument: d.name(), Below: rapid.Bool().Draw(d.T, "below")},
+		&book.Band{Quantity: "calcium", Unit: "ppm", Low: "380", Aim: d.number(400, 420), High: "450.0"},
+		&book.Instrument{Name: d.name(), Quantity: "nitrate", Method: "Colour card", Unit: "mg/L", SD: d.number(0, 3)},
+		&book.Substance{Name: d.name(), Contains: []book.Contained{{Quantity: "iodine", Value: d.number(0, 9), Unit: "mg/mL"}}},
+		&book.Mix{Name: d.name(), Composition: parts},
+		&book.Routine{Name: d.name(), Action: "dose", Substance: d.name(), Amount: d.number(0, 90), Unit: "mL", EveryDays: "0.5", From: &from, Automatic: true},
+		&book.Equipment{Name: d.name(), Properties: map[string]json.RawMessage{"b": json.RawMessage("2.0"), d.name(): json.RawMessage(`"x"`)}},
+		&book.Preference{Name: d.name(), Value: d.name()},
+		&book.Dose{Substance: d.name(), Amount: d.number(0, 90), Unit: "g"},
+		&book.WaterChange{Volume: d.number(1, 90), Unit: "imp gal", Mix: d.name(), Composition: parts},
+		&book.TopOff{Volume: d.number(1, 9), Unit: "L"},
+		&book.Feeding{Food: d.name(), Amount: d.number(0, 9), Unit: d.name()},
+		&book.Harvest{What: d.name(), WetMass: d.number(0, 900), Unit: "g"},
+		&book.Score{Sign: d.name(), Value: d.number(0, 4)},
+		&book.Chore{Name: d.name()},
+		&book.Setting{Equipment: d.name(), Property: d.name(), Value: json.RawMessage(`"two thirds"`)},
+		&book.Photo{File: "sha256-00.jpg"},
+	}
+	kinds := []book.Kind{book.KindReading, book.KindBand, book.KindInstrument, book.KindSubstance, book.KindMix, book.KindRoutine,
+		book.KindEquipment, book.KindPreference, book.KindDose, book.KindWaterChange, book.KindTopOff, book.KindFeeding, book.KindHarvest,
+		book.KindScore, book.KindChore, book.KindSetting, book.KindPhoto, book.KindNote, book.KindVoid, book.KindTrial, book.KindAnimal}
+	i := rapid.IntRange(0, len(kinds)-1).Draw(d.T, "kind")
+	if i < len(bodies) {
+		d.add(kinds[i], bodies[i])
+		return
+	}
+	d.add(kinds[i], nil)
+}
+
+// roundTrip is the promise of the log: what is exported and imported is the same
+// to the byte, and importing it again adds nothing.
+func roundTrip(t *testing.T, open func(t *testing.T) book.Store) {
+	rapid.Check(t, func(rt *rapid.T) {
+		lines := Log(rt)
+		first, second := book.NewMemory(), open(t)
+		defer second.Close()
+		if _, err := first.Append(t.Context(), lines); err != nil {
+			rt.Fatal(err)
+		}
+		out := export(rt, first)
+		for i, want := range []int{len(lines), 0} {
+			report, err := book.ImportJSONL(t.Context(), bytes.NewReader(out), second, book.ImportOptions{Now: Now})
+			if err != nil || len(report.Refused) > 0 || report.Added != want {
+				rt.Fatalf("import %d: %+v, %v; want %d added", i, report, err, want)
+			}
+			if diff := cmp.Diff(string(out), string(export(rt, second))); diff != "" {
+				rt.Fatalf("import %d changed the log (- before, + after):\n%s", i, diff)
+			}
+		}
+	})
+}
+
+func export(t *rapid.T, s book.Store) []byte {
+	var b bytes.Buffer
+	if err := book.ExportJSONL(t.Context(), s, &b); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
