@@ -26,12 +26,68 @@ func (c *rehearsalCmd) Run(j *job) error {
 	if c.Tanks < 1 || c.Moments < 1 || c.Closed < 0 {
 		return usage("", "--tanks and --moments must be 1 or more, --closed 0 or more")
 	}
-	report, err := rehearsal.Run(j.ctx, rehearsal.Options{Tanks: c.Tanks, Moments: c.Moments, Closed: c.Closed, Seed: c.Seed})
+	o := rehearsal.Options{Tanks: c.Tanks, Moments: c.Moments, Closed: c.Closed, Seed: c.Seed}
+	if c.JSON {
+		return c.printJSON(j, o)
+	}
+	_, err := rehearsal.Run(j.ctx, o, j.out)
+	return err
+}
+
+// printJSON scores as Run does and prints the figures.
+func (c *rehearsalCmd) printJSON(j *job, o rehearsal.Options) error {
+	report, err := rehearsal.Score(j.ctx, o, rehearsal.Engine(), nil)
 	if err != nil {
 		return err
 	}
-	if c.JSON {
-		return printJSON(j.out, report)
+	out := rehearsalJSON{Tanks: c.Tanks, Moments: c.Moments, Seed: c.Seed, Ratio: report.Ratio(),
+		Unmet: orEmpty(report.Unmet(0)), Failed: orEmpty(report.Failed)}
+	for _, family := range rehearsal.Families {
+		for _, day := range rehearsal.Horizons {
+			out.Scores = append(out.Scores, scoreOf(family, day, *report.Cells[family][day]))
+		}
 	}
-	return report.Write(j.out)
+	if c.Closed > 0 {
+		contest, err := rehearsal.Compare(j.ctx, o, rehearsal.EngineRule())
+		if err != nil {
+			return err
+		}
+		out.NextTest = &contest
+	}
+	return printJSON(j.out, out)
+}
+
+// rehearsalJSON is the public form of "rehearsal --json".
+type rehearsalJSON struct {
+	Tanks    int                `json:"tanks"`
+	Moments  int                `json:"moments"`
+	Seed     uint64             `json:"seed"`
+	Scores   []scoreJSON        `json:"scores"`
+	Ratio    float64            `json:"score_over_baseline"` // mean of the families
+	Unmet    []string           `json:"unmet"`
+	Failed   []string           `json:"failed"`
+	NextTest *rehearsal.Contest `json:"next_test,omitempty"`
+}
+
+// scoreJSON is how the forecasts of a family did so many days ahead. A figure
+// that needs at least one forecast is null where there was none.
+type scoreJSON struct {
+	Quantity string   `json:"quantity"`
+	Days     int      `json:"days"`
+	N        int      `json:"n"`
+	In80     *float64 `json:"share_in_80"`
+	In90     *float64 `json:"share_in_90"`
+	Score    *float64 `json:"interval_score"`
+	Baseline *float64 `json:"baseline_score"`
+}
+
+func scoreOf(family string, day int, c rehearsal.Cell) scoreJSON {
+	out := scoreJSON{Quantity: family, Days: day, N: c.N}
+	if c.N == 0 {
+		return out
+	}
+	in80, in90 := c.Held()
+	score, base := c.WIS/float64(c.N), c.Base/float64(c.N)
+	out.In80, out.In90, out.Score, out.Baseline = &in80, &in90, &score, &base
+	return out
 }

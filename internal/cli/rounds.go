@@ -3,6 +3,7 @@ package cli
 import (
 	"fmt"
 	"io"
+	"strings"
 	"time"
 
 	"driftline/internal/rounds"
@@ -11,8 +12,9 @@ import (
 
 type roundsCmd struct {
 	bookFlag
-	On   string `placeholder:"MOMENT" help:"The day of the rounds; later lines are ignored. Without it, now."`
-	JSON bool   `help:"Print the result as JSON."`
+	On    string `placeholder:"MOMENT" help:"The day of the rounds; later lines are ignored. Without it, now."`
+	First int    `placeholder:"N" help:"Show the first so many rows only."`
+	JSON  bool   `help:"Print the result as JSON."`
 }
 
 func (c *roundsCmd) Help() string {
@@ -38,23 +40,32 @@ func (c *roundsCmd) Run(j *job) error {
 	if err != nil {
 		return fmt.Errorf("rounds: %w", err)
 	}
+	left := 0
+	if c.First > 0 && len(sheet.Rows) > c.First {
+		left = len(sheet.Rows) - c.First
+		sheet.Rows = sheet.Rows[:c.First]
+	}
 	if c.JSON {
 		sheet.Rows = orEmpty(sheet.Rows)
 		return printJSON(j.out, sheet)
 	}
-	return printSheet(j.out, sheet, zoneOf(facts, ""))
+	return printSheet(j.out, sheet, left, zoneOf(facts, ""))
 }
 
-func printSheet(w io.Writer, s *rounds.Sheet, loc *time.Location) error {
+func printSheet(w io.Writer, s *rounds.Sheet, left int, loc *time.Location) error {
 	fmt.Fprintf(w, "Rounds for %s\n\n", longDay(s.On.In(loc)))
 	for i, r := range s.Rows {
 		fmt.Fprintf(w, "%2d  %s\n", i+1, r.Title)
 		if r.Why != "" {
 			fmt.Fprintf(w, "    %s\n", r.Why)
 		}
-		for _, caution := range r.Cautions {
-			fmt.Fprintf(w, "    Take care: %s\n", caution)
+		if len(r.Cautions) > 0 {
+			fmt.Fprintf(w, "    Take care: %s\n", strings.Join(r.Cautions, " "))
 		}
+	}
+	if left > 0 {
+		fmt.Fprintf(w, "\n%s left out.\n", countOf(left, "row is", "rows are"))
+		return nil
 	}
 	if s.Quiet != "" {
 		if len(s.Rows) > 0 {

@@ -19,7 +19,7 @@ var floors = []struct {
 	name  string
 	rooms []string
 }{
-	{"science", []string{"units", "stoichiometry", "seawater", "statespace"}},
+	{"science", []string{"seawater", "units", "stoichiometry", "statespace"}},
 	{"facts", []string{"internal/book", "internal/book/booktest", "internal/book/sqlite/..."}},
 	{"the tank", []string{"internal/drift/...", "internal/standing/...", "internal/rehearsal/..."}},
 	{"advice", []string{"internal/rounds", "internal/report"}},
