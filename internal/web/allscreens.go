@@ -1,0 +1,7 @@
+package web
+
+// allScreens are the pages there are.
+var allScreens = []anyScreen{
+	roundsScreen, tankScreen, quantityScreen, readScreen, chooseScreen, formScreen, logScreen, lineScreen,
+	settingsScreen, bandsScreen, shownScreen, transferScreen, aboutScreen, beginScreen, enterScreen, refusalScreen,
+}

@@ -1,0 +1,11 @@
+// The small helps of the pages. Everything here is extra: each page and form
+// works without it.
+import { keepForms } from "./keep";
+import { keyPad } from "./pad";
+import { liveWords } from "./word";
+import { offerZone } from "./zone";
+
+liveWords(document);
+keyPad();
+keepForms();
+offerZone(document);

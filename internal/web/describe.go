@@ -1,0 +1,161 @@
+package web
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"driftline/internal/book"
+)
+
+// describe says in a few words what a line states.
+func describe(l book.Line) string {
+	switch b := l.Body.(type) {
+	case *book.Reading:
+		return describeReading(b)
+	case *book.Dose:
+		return join("dose,", amount(b.Amount, b.Unit), b.Substance)
+	case *book.WaterChange:
+		if b.Mix != "" {
+			return join("water change,", amount(b.Volume, b.Unit), "with", b.Mix)
+		}
+		return join("water change,", amount(b.Volume, b.Unit))
+	case *book.TopOff:
+		s := join("top-off,", amount(b.Volume, b.Unit))
+		if b.Substance != "" {
+			s = join(s, "with", b.Substance)
+		}
+		return s
+	case *book.Feeding:
+		return join("feeding,", amount(b.Amount, b.Unit), b.Food)
+	case *book.Harvest:
+		return join("harvest,", amount(b.WetMass, b.Unit), b.What)
+	case *book.Score:
+		return join(b.Sign+",", string(b.Value), "of 4")
+	case *book.Chore:
+		return b.Name
+	case *book.Setting:
+		return join(b.Equipment+",", b.Property, "set to", strings.Trim(string(b.Value), `"`), b.Unit)
+	case *book.Photo:
+		return join("photo", b.Viewpoint)
+	}
+	return describeThing(l)
+}
+
+func describeReading(b *book.Reading) string {
+	s := b.Quantity + " "
+	if b.Below {
+		s += "below "
+	}
+	s = join(s, amount(b.Value, b.Unit))
+	if b.Instrument != "" {
+		s += " by " + b.Instrument
+	}
+	return s
+}
+
+// describeThing is for declarations and what has no body.
+func describeThing(l book.Line) string {
+	switch b := l.Body.(type) {
+	case *book.Tank:
+		return join("tank", b.Name+",", b.System+",", amount(b.NetVolume, b.Unit))
+	case *book.Band:
+		return join("band of", b.Quantity+",", describeBand(b))
+	case *book.Instrument:
+		return join("instrument", b.Name, "for", b.Quantity+",", b.Method)
+	case *book.Substance:
+		return join("substance", b.Name, b.Formula)
+	case *book.Mix:
+		return join("make-up water", b.Name, amount(b.Volume, b.Unit))
+	case *book.Routine:
+		return join("routine", b.Name+",", describeRoutine(b))
+	case *book.Equipment:
+		return join("device", b.Name, b.Type)
+	case *book.Preference:
+		return join(b.Name+":", b.Value)
+	}
+	if l.Kind == book.KindVoid {
+		return "retraction"
+	}
+	if l.Note != "" && l.Kind == book.KindNote {
+		return "note"
+	}
+	return string(l.Kind)
+}
+
+func describeBand(b *book.Band) string {
+	var parts []string
+	for _, p := range []struct {
+		word string
+		n    book.Number
+	}{{"from", b.Low}, {"to", b.High}, {"aim", b.Aim}} {
+		if p.n != "" {
+			parts = append(parts, p.word+" "+string(p.n))
+		}
+	}
+	return join(strings.Join(parts, " "), b.Unit)
+}
+
+// describeRoutine: "dose of 12 mL blue bottle every day, by a machine".
+func describeRoutine(b *book.Routine) string {
+	var s string
+	switch b.Action {
+	case "dose":
+		s = join("dose of", amount(b.Amount, b.Unit), b.Substance)
+	case "water change":
+		s = join("water change of", amount(b.Volume, b.Unit), b.Mix)
+	case "feeding":
+		s = join("feeding,", amount(b.Amount, b.Unit), b.Food)
+	case "test":
+		s = join("test of", b.Quantity)
+	default:
+		s = join(b.Action, b.Chore)
+	}
+	s += " " + every(b.EveryDays)
+	if b.Automatic {
+		s += ", by a machine"
+	}
+	return s
+}
+
+func every(days book.Number) string {
+	v, ok := days.Float()
+	switch {
+	case !ok:
+		return ""
+	case v == 1:
+		return "every day"
+	case v == 7:
+		return "every week"
+	}
+	return fmt.Sprintf("every %s days", days)
+}
+
+func amount(n book.Number, unit string) string {
+	if n == "" {
+		return ""
+	}
+	return strings.TrimSpace(string(n) + " " + unit)
+}
+
+// words2 joins what is not empty, and takes a comma off the end.
+func join(parts ...string) string {
+	var kept []string
+	for _, p := range parts {
+		if p = strings.TrimSpace(p); p != "" && p != "," {
+			kept = append(kept, p)
+		}
+	}
+	return strings.TrimSuffix(strings.Join(kept, " "), ",")
+}
+
+// zoneOf is the time zone of a line's tank, the first tank's for other lines.
+func zoneOf(f *book.Facts, tank string) *time.Location {
+	if t, ok := f.Tank(tank); ok {
+		return t.Location
+	}
+	if len(f.Tanks) > 0 {
+		return f.Tanks[0].Location
+	}
+	return time.UTC
+}

@@ -1,0 +1,225 @@
+package web
+
+import (
+	"fmt"
+	"net/http"
+	"time"
+
+	"driftline/internal/book"
+	"driftline/internal/rounds"
+)
+
+// roundsView is the first page: what deserves attention today over all tanks.
+type roundsView struct {
+	frame
+	Lead   string
+	Rows   []roundRow
+	Quiet  string
+	Next   []nextRow
+	Briefs []tankSummary
+}
+
+// roundRow is one thing to attend to, done in one tap.
+type roundRow struct {
+	Shape, Kind string
+	Title, Why  string
+	Href        string // where the matter is looked at
+	Do          string // the words of the one tap
+	DoHref      string // a page to fill in, or
+	Post        *tap   // a form complete as it stands
+	Cautions    []string
+}
+
+// tap is a form of hidden fields: one tap writes the line.
+type tap struct {
+	Action string
+	ID     string
+	Fields []link // name and value
+	Change string // the same, to be changed first
+}
+
+// nextRow is what falls due later.
+type nextRow struct{ Day, Title, Why, Href string }
+
+// tankSummary is a tank's quantities in short.
+type tankSummary struct {
+	Name, Href, Read, Write, About, Word string
+	Rows                                 []quantityRow
+}
+
+var roundsScreen = screen[roundsView]{"rounds.html"}
+
+func (s *Server) rounds(w http.ResponseWriter, r *http.Request) error {
+	f := s.facts()
+	if len(f.Tanks) == 0 {
+		http.Redirect(w, r, "/begin", http.StatusSeeOther)
+		return nil
+	}
+	sheet, err := rounds.Make(s.Desk, f, f.AsOf)
+	if err != nil {
+		return err
+	}
+	now := s.Now()
+	v := roundsView{frame: s.frame(r, "Rounds", "rounds"), Quiet: sheet.Quiet, Lead: leadWords(len(sheet.Rows))}
+	for _, row := range sheet.Rows {
+		v.Rows = append(v.Rows, s.roundRow(f, row))
+	}
+	for _, row := range sheet.Next {
+		n := nextRow{Title: row.Title, Why: row.Why, Href: matterPath(row)}
+		if row.On != nil {
+			n.Day = dayWord(*row.On, now.In(zoneOf(f, row.Tank)))
+		}
+		v.Next = append(v.Next, n)
+	}
+	if v.Briefs, err = s.summaries(f, now); err != nil {
+		return err
+	}
+	return roundsScreen.show(s, w, http.StatusOK, v)
+}
+
+func leadWords(n int) string {
+	switch n {
+	case 0:
+		return "Nothing needs doing now."
+	case 1:
+		return "One thing deserves attention."
+	}
+	return fmt.Sprintf("%s things deserve attention, the weightiest first.", capital(count(n)))
+}
+
+// count writes small numbers as words.
+func count(n int) string {
+	small := []string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
+	if n >= 0 && n < len(small) {
+		return small[n]
+	}
+	return fmt.Sprint(n)
+}
+
+func (s *Server) summaries(f *book.Facts, now time.Time) ([]tankSummary, error) {
+	var all []tankSummary
+	for i := range f.Tanks {
+		t := &f.Tanks[i]
+		rows, err := s.quantityRows(f, t, now.In(t.Location))
+		if err != nil {
+			return nil, err
+		}
+		sum := tankSummary{Name: t.Tank.Name, Href: tankPath(t.Tank.Name), Read: readPath(t.Tank.Name), Write: writePath(t.Tank.Name),
+			About: aboutTank(&t.Tank)}
+		for _, row := range rows {
+			if row.Level != "" {
+				sum.Rows = append(sum.Rows, row)
+			}
+		}
+		sum.Word = summaryWord(sum.Rows)
+		all = append(all, sum)
+	}
+	return all, nil
+}
+
+// summaryWord says in a line how a tank stands.
+func summaryWord(rows []quantityRow) string {
+	if len(rows) == 0 {
+		return "No readings yet."
+	}
+	by := map[string][]string{}
+	for _, r := range rows {
+		by[r.State] = append(by[r.State], r.Name)
+	}
+	if len(by["outside"])+len(by["near the edge"])+len(by["drifting"]) == 0 {
+		if len(by["unknown"]) > 0 {
+			return "What is known of it is steady."
+		}
+		return "All steady."
+	}
+	var s string
+	for _, state := range []string{"outside", "near the edge", "drifting"} {
+		if names := by[state]; len(names) > 0 {
+			s = join(s, capital(list(names))+" "+state+".")
+		}
+	}
+	return s
+}
+
+func list(names []string) string {
+	switch len(names) {
+	case 0:
+		return ""
+	case 1:
+		return names[0]
+	}
+	s := names[0]
+	for _, n := range names[1 : len(names)-1] {
+		s += ", " + n
+	}
+	return s + " and " + names[len(names)-1]
+}
+
+// shapes of the rows, by why they are on the rounds.
+var roundShapes = map[rounds.Kind]string{rounds.Outside: "outside", rounds.Leaving: "edge", rounds.Misread: "misread",
+	rounds.TestDue: "test", rounds.RoutineDue: "deed", rounds.RoutineMissed: "deed", rounds.Lapse: "unknown"}
+
+func (s *Server) roundRow(f *book.Facts, row rounds.Row) roundRow {
+	v := roundRow{Shape: roundShapes[row.Kind], Kind: string(row.Kind), Title: row.Title, Why: row.Why, Href: matterPath(row),
+		Cautions: row.Cautions}
+	if v.Shape == "" {
+		v.Shape = "unknown"
+	}
+	a := row.Action
+	switch a.Do {
+	case "read":
+		v.Do, v.DoHref = "Enter the reading", readPath(a.Tank)+"?quantity="+urlQuery(a.Quantity)
+	case "dose", "water change", "feeding", "chore":
+		s.deedTap(&v, a)
+	default:
+		v.Do, v.DoHref = "Look", v.Href
+	}
+	return v
+}
+
+// deedTap makes the one tap of a deed: at once when all of it is known.
+func (s *Server) deedTap(v *roundRow, a rounds.Action) {
+	fields := []link{}
+	add := func(name, value string) {
+		if value != "" {
+			fields = append(fields, link{Name: name, Href: value})
+		}
+	}
+	figure, whole := "amount", true
+	switch a.Do {
+	case "dose":
+		add("substance", a.Substance)
+		whole = a.Substance != "" && a.Amount != ""
+	case "water change":
+		figure = "volume"
+		add("mix", a.Mix)
+		whole = a.Mix != "" && a.Amount != ""
+	case "feeding":
+		add("food", a.Food)
+		whole = a.Food != ""
+	case "chore":
+		add("name", a.Chore)
+		whole = a.Chore != ""
+	}
+	add(figure, a.Amount)
+	add("unit", a.Unit)
+	action := writePath(a.Tank) + "/" + pathEscape(a.Do)
+	change := action + "?" + encode(fields)
+	if !whole {
+		v.Do, v.DoHref = "Write it down", change
+		return
+	}
+	v.Do = "Done"
+	v.Post = &tap{Action: action, ID: book.NewID(s.Now()), Fields: fields, Change: change}
+}
+
+// matterPath is where the matter of a row is looked at.
+func matterPath(row rounds.Row) string {
+	switch {
+	case row.Quantity != "":
+		return quantityPath(row.Tank, row.Quantity)
+	case row.Tank != "":
+		return tankPath(row.Tank)
+	}
+	return "/log"
+}

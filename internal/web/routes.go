@@ -1,0 +1,68 @@
+package web
+
+import (
+	"net/http"
+
+	"driftline/internal/web/assets"
+)
+
+const importPath = "/settings/book/import"
+
+// handler answers a request or says why it could not.
+type handler func(w http.ResponseWriter, r *http.Request) error
+
+// routes is the table of contents of the pages.
+func (s *Server) routes() http.Handler {
+	mux := http.NewServeMux()
+	for _, row := range []struct {
+		pattern string
+		answer  handler
+	}{
+		{"GET /{$}", s.rounds},
+		{"GET /begin", s.begin},
+		{"POST /begin/tank", s.beginTank},
+		{"POST /begin/kit", s.beginKit},
+		{"POST /begin/reading", s.beginReading},
+
+		{"GET /tank/{tank}", s.tank},
+		{"GET /tank/{tank}/{quantity}", s.quantity},
+		{"GET /tank/{tank}/{quantity}/drawing", s.drawing},
+
+		{"GET /read", s.readChoose},
+		{"GET /read/{tank}", s.read},
+		{"POST /read/{tank}", s.readSave},
+		{"GET /write", s.writeChoose},
+		{"GET /write/{tank}", s.writeTank},
+		{"GET /write/{tank}/{what}", s.write},
+		{"POST /write/{tank}/{what}", s.writeSave},
+
+		{"GET /log", s.log},
+		{"GET /log/{id}", s.line},
+		{"POST /log/{id}/correct", s.lineCorrect},
+		{"POST /log/{id}/retract", s.lineRetract},
+		{"GET /photo/{name}", s.photo},
+
+		{"GET /settings", s.settings},
+		{"GET /settings/declare/{kind}", s.declare},
+		{"POST /settings/declare/{kind}", s.declareSave},
+		{"GET /settings/bands/{tank}", s.bands},
+		{"POST /settings/bands/{tank}", s.bandsSave},
+		{"GET /settings/shown", s.shown},
+		{"POST /settings/shown", s.shownSave},
+		{"GET /settings/book", s.transfer},
+		{"POST " + importPath, s.importFile},
+		{"GET /settings/book/driftline.jsonl", s.exportJSONL},
+		{"GET /settings/book/driftline.csv", s.exportCSV},
+		{"GET /about", s.about},
+
+		{"GET /enter", s.enter},
+		{"POST /enter", s.enterCheck},
+		{"POST /leave", s.leave},
+		{"POST /light", s.light},
+	} {
+		mux.HandleFunc(row.pattern, s.answer(row.answer))
+	}
+	mux.Handle("GET "+assets.Prefix, s.assets)
+	mux.HandleFunc("/", s.answer(func(http.ResponseWriter, *http.Request) error { return missing("There is no such page.") }))
+	return mux
+}

@@ -1,0 +1,195 @@
+package web
+
+import (
+	"fmt"
+	"html/template"
+	"math"
+	"net/url"
+	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
+
+	"driftline/internal/standing"
+	"driftline/units"
+)
+
+// words are the functions the templates may use.
+var words = template.FuncMap{
+	"capital": capital,
+	"query":   urlQuery,
+}
+
+func idOf(linePath string) string {
+	i := strings.LastIndexByte(linePath, 47)
+	return linePath[i+1:]
+}
+
+func urlQuery(s string) string { return url.QueryEscape(s) }
+
+// capital begins a sentence with a name, leaving pH as it is.
+func capital(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if r == utf8.RuneError || strings.HasPrefix(s, "pH") {
+		return s
+	}
+	return string(unicode.ToUpper(r)) + s[n:]
+}
+
+func longDay(t time.Time) string { return t.Format("Monday 2 January 2006") }
+
+// dayWord names a day as seen from another: today, tomorrow, Fri 28 Nov.
+func dayWord(t, now time.Time) string {
+	t = t.In(now.Location())
+	switch daysBetween(now, t) {
+	case 0:
+		return "today"
+	case 1:
+		return "tomorrow"
+	case -1:
+		return "yesterday"
+	}
+	if t.Year() == now.Year() {
+		return t.Format("Mon 2 Jan")
+	}
+	return t.Format("2 Jan 2006")
+}
+
+// dayTable is the day as a table wants it: always the same width.
+func dayTable(t, now time.Time) string {
+	if t.Year() == now.Year() {
+		return t.Format("Mon 2 Jan")
+	}
+	return t.Format("2 Jan 2006")
+}
+
+func moment(t, now time.Time) string {
+	return dayWord(t, now) + ", " + t.In(now.Location()).Format("15:04")
+}
+
+// daysBetween counts midnights, so that tonight and tomorrow morning differ.
+func daysBetween(a, b time.Time) int {
+	da := time.Date(a.Year(), a.Month(), a.Day(), 12, 0, 0, 0, time.UTC)
+	db := time.Date(b.Year(), b.Month(), b.Day(), 12, 0, 0, 0, time.UTC)
+	return int(math.Round(db.Sub(da).Hours() / 24))
+}
+
+// chance is a chance in a word and a figure.
+func chance(p float64) string {
+	switch {
+	case math.IsNaN(p):
+		return "not known"
+	case p >= 0.985:
+		return "almost certain (over 98 %)"
+	case p >= 0.9:
+		return fmt.Sprintf("very likely (about %.0f %%)", p*100)
+	case p >= 0.6:
+		return fmt.Sprintf("likely (about %.0f %%)", math.Round(p*20)*5)
+	case p > 0.4:
+		return fmt.Sprintf("as likely as not (about %.0f %%)", math.Round(p*20)*5)
+	case p > 0.1:
+		return fmt.Sprintf("unlikely (about %.0f %%)", math.Round(p*20)*5)
+	case p >= 0.015:
+		return fmt.Sprintf("very unlikely (about %.0f %%)", p*100)
+	}
+	return "very unlikely (under 2 %)"
+}
+
+// pm is a figure of a quantity with its doubt and unit.
+func pm(q standing.Quantity, e standing.Estimate) string {
+	return units.FormatPM(units.Quantity(q.Name), e.Mean, e.SD, q.Unit)
+}
+
+// demandWords say which way a quantity goes on its own and how fast.
+func demandWords(q standing.Quantity) string {
+	d := q.Demand
+	if d.SD <= 0 && d.Mean == 0 {
+		return ""
+	}
+	verb := "uses "
+	if d.Mean < 0 {
+		verb, d.Mean = "gains ", -d.Mean
+	}
+	if d.Mean < d.SD {
+		return "no clear demand (" + pm(q, q.Demand) + " a day)"
+	}
+	return verb + pm(q, d) + " a day"
+}
+
+// leavesWords say when a quantity leaves its band.
+func leavesWords(q standing.Quantity, now time.Time) string {
+	if q.Simple || (q.Band.Low == nil && q.Band.High == nil) {
+		return ""
+	}
+	l := q.Leaves
+	side := map[string]string{"low": " below", "high": " above"}[l.Side]
+	switch {
+	case q.State == standing.Unknown:
+		return ""
+	case l.PNow >= 0.5:
+		return "outside its band now" + sideWords(side) + ": " + chance(l.PNow)
+	case l.EvenChanceBy != nil:
+		return "leaves its band" + sideWords(side) + " about " + dayWord(*l.EvenChanceBy, now) + "; within 14 days " + chance(l.P14)
+	case l.P30 >= 0.1:
+		return "may leave its band" + sideWords(side) + " within 30 days: " + chance(l.P30)
+	}
+	return "stays in its band for 30 days or more"
+}
+
+func sideWords(side string) string {
+	if side == "" {
+		return ""
+	}
+	return "," + side + ","
+}
+
+// bandWords are the band in figures: "7 to 9 dKH, aim 8".
+func bandWords(q standing.Quantity) string {
+	f := func(v float64) string {
+		return strings.TrimSuffix(units.Format(units.Quantity(q.Name), v, q.Unit), " "+q.Unit)
+	}
+	b := q.Band
+	var s string
+	switch {
+	case b.Low != nil && b.High != nil:
+		s = f(*b.Low) + " to " + f(*b.High) + " " + q.Unit
+	case b.Low != nil:
+		s = "at least " + f(*b.Low) + " " + q.Unit
+	case b.High != nil:
+		s = "at most " + f(*b.High) + " " + q.Unit
+	default:
+		return "no band"
+	}
+	if b.Aim != nil {
+		s += ", aim " + f(*b.Aim)
+	}
+	if !b.FromKeeper {
+		s += " (usual for this kind of tank)"
+	}
+	return s
+}
+
+// nextTestWords say when to test next.
+func nextTestWords(q standing.Quantity, now time.Time) string {
+	if q.NextTest.On.IsZero() {
+		return ""
+	}
+	if daysBetween(now, q.NextTest.On.In(now.Location())) < 0 {
+		return "test overdue since " + dayWord(q.NextTest.On, now)
+	}
+	return "next test " + dayWord(q.NextTest.On, now)
+}
+
+// ago says how long since in whole days.
+func ago(t, now time.Time) string {
+	switch d := daysBetween(t.In(now.Location()), now); {
+	case t.IsZero():
+		return "never"
+	case d <= 0:
+		return "today"
+	case d == 1:
+		return "yesterday"
+	default:
+		return fmt.Sprintf("%d days ago", d)
+	}
+}
