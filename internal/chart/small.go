@@ -21,7 +21,7 @@ func Small(p Picture) template.HTML {
 	p.Readings = trusted(p.Readings)
 	f.low, f.high = p.reach()
 	s := &pen{}
-	fmt.Fprintf(s, `<svg class="drawing small" viewBox="0 0 %d %d" width="%[1]d" height="%[2]d" role="img" aria-label="%s">`,
+	fmt.Fprintf(s, `<svg class="drawing small" viewBox="0 0 %d %d" width="%[1]d" height="%[2]d" preserveAspectRatio="xMinYMid" role="img" aria-label="%s">`,
 		smallWidth, smallHeight, html.EscapeString(p.glance()))
 	p.band(s, f)
 	p.fan(s, f)
