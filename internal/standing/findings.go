@@ -106,6 +106,7 @@ func (m *matter) grid(now float64, withReadings bool) []float64 {
 		for _, r := range m.raw {
 			out = append(out, r.t)
 		}
+		out = m.metByChanges(out)
 	}
 	sort.Float64s(out)
 	unique := out[:1]
@@ -115,6 +116,21 @@ func (m *matter) grid(now float64, withReadings bool) []float64 {
 		}
 	}
 	return unique
+}
+
+// justBefore is a few seconds, in days.
+const justBefore = 1e-4
+
+// metByChanges adds the moments just before the newest logged changes, and the
+// changes themselves: the level a change met, and the step it made.
+func (m *matter) metByChanges(times []float64) []float64 {
+	for i, left := len(m.deeds)-1, 2*chartPoints; i >= 0 && left > 0; i-- {
+		if d := m.deeds[i]; d.fraction > 0 && d.t-justBefore > m.begin() {
+			times = append(times, d.t-justBefore, d.t)
+			left--
+		}
+	}
+	return times
 }
 
 // interpolate reads a history between its moments.

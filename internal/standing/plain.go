@@ -98,12 +98,11 @@ func (f *plainFit) scatter(m *matter, raw []rawReading) float64 {
 	if len(raw) < plainFewest/2+1 {
 		return 0
 	}
-	steps := make([]float64, len(raw)-1)
-	for i := range steps {
-		a, b := raw[i], raw[i+1]
-		steps[i] = math.Abs((b.value - f.at(b.t, m)) - (a.value - f.at(a.t, m)))
+	off := make([]float64, len(raw))
+	for i, r := range raw {
+		off[i] = r.value - f.at(r.t, m)
 	}
-	return 1.4826 * median(steps) / math.Sqrt2
+	return neighbours(off)
 }
 
 // trust is the weight of a reading so far off: Tukey's biweight (Beaton & Tukey
@@ -163,7 +162,7 @@ func (f *plainFit) at(t float64, m *matter) float64 {
 	return y
 }
 
-// betweenDays is how far the means of days scatter about the fit.
+// betweenDays is how far the means of neighbouring days differ about the fit.
 func (f *plainFit) betweenDays(m *matter, raw []rawReading) float64 {
 	var means []float64
 	for i := 0; i < len(raw); {
@@ -171,13 +170,23 @@ func (f *plainFit) betweenDays(m *matter, raw []rawReading) float64 {
 		for ; j < len(raw) && math.Floor(raw[j].t) == math.Floor(raw[i].t); j++ {
 			sum += raw[j].value - f.at(raw[j].t, m)
 		}
-		means = append(means, math.Abs(sum/float64(j-i)))
+		means = append(means, sum/float64(j-i))
 		i = j
 	}
 	if len(means) < 5 {
 		return 0
 	}
-	return 1.4826 * median(means)
+	return neighbours(means)
+}
+
+// neighbours is the scatter of figures by the steps between them (the median
+// absolute step), which a shift of the level hardly changes.
+func neighbours(v []float64) float64 {
+	steps := make([]float64, len(v)-1)
+	for i := range steps {
+		steps[i] = math.Abs(v[i+1] - v[i])
+	}
+	return 1.4826 * median(steps) / math.Sqrt2
 }
 
 // manyADay says whether at least three days of the last hold readings more

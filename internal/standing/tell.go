@@ -150,7 +150,7 @@ func (t *told) deeds() []Deed {
 		out[i] = d.Deed
 		effect := d.Effect
 		if d.fraction > 0 {
-			effect = d.fraction * (d.value - interpolate(t.f.grid, t.f.history, d.t).Mean)
+			effect = d.fraction * (d.value - interpolate(t.f.grid, t.f.history, d.t-justBefore).Mean)
 		}
 		out[i].Effect = t.scale.change(effect)
 	}
