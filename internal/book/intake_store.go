@@ -6,7 +6,7 @@ import "slices"
 // them, up to a size; beyond it ready lines overtake them, and if the waiting
 // ones alone are too many they are refused: memory is bounded whatever the file.
 const (
-	batchLines = 5_000
+	batchLines = 20_000
 	queueBytes = 64 << 20
 )
 

@@ -1,10 +1,6 @@
 package book
 
-import (
-	"strings"
-
-	"driftline/units"
-)
+import "driftline/units"
 
 // The words that some fields choose from.
 var (
@@ -109,15 +105,17 @@ func (v *validator) substance(b *Substance) {
 
 // content checks one entry of what a label says: so much of a quantity in each gram or millilitre.
 func (v *validator) content(c Contained) {
-	if _, err := units.ParseQuantity(c.Quantity); err != nil {
-		v.fail("contains", "contains: %v", err)
-	}
 	v.needed("contains", c.Value)
 	v.notNegative("contains", c.Value)
-	if strings.TrimSpace(c.Unit) == "" {
-		v.fail("contains", "contains: the unit of %s is missing; expected such as mg/g or mg/mL", clip(c.Quantity))
-	}
 	v.name("contains", c.Unit)
+	q, err := units.ParseQuantity(c.Quantity)
+	if err != nil {
+		v.fail("contains", "contains: %v", err)
+		return
+	}
+	if err := checkContentUnit(q, c.Unit); err != nil {
+		v.fail("contains", "%v", err)
+	}
 }
 
 func (v *validator) mix(b *Mix) {
