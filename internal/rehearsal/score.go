@@ -78,7 +78,13 @@ func (c Cell) Held() (in80, in90 float64) {
 }
 
 // Ratio is the weighted interval score over that of the baseline.
-func (c Cell) Ratio() float64 { return c.WIS / c.Base }
+// It is 1, no better, when nothing was scored.
+func (c Cell) Ratio() float64 {
+	if c.Base <= 0 {
+		return 1
+	}
+	return c.WIS / c.Base
+}
 
 func (c *Cell) merge(o Cell) {
 	c.N += o.N
