@@ -27,7 +27,7 @@ func (m *matter) digest(seed maphash.Seed) uint64 {
 		d.nums(e.SD, e.RelSD, e.Resolution, e.BiasSD, e.RelBiasSD, m.kits[i].lowerLimit)
 	}
 	for i := range m.deeds {
-		d.text(m.deeds[i].Line, m.deeds[i].Label)
+		d.text(m.deeds[i].Line, m.deeds[i].Label) // the label of a dose is its line's
 	}
 	m.digestCase(&d)
 	return d.h.Sum64()

@@ -86,7 +86,7 @@ func TestUnknownSubstanceIsADeedThatSaysSo(t *testing.T) {
 	if len(m.kase.Inputs) != 0 || len(m.deeds) != 1 {
 		t.Fatalf("%d inputs and %d deeds, want 0 and 1", len(m.kase.Inputs), len(m.deeds))
 	}
-	contains(t, m.deeds[0].Label, "not declared")
+	contains(t, m.quantity(30).Deeds[0].Label, "not declared")
 }
 
 func TestVolumeHoldsFromItsDeclaration(t *testing.T) {

@@ -1,8 +1,9 @@
 package standing
 
 import (
+	"cmp"
 	"math"
-	"sort"
+	"slices"
 	"strconv"
 	"time"
 
@@ -40,6 +41,8 @@ type matter struct {
 type deed struct {
 	Deed
 	t        float64
+	dose     *rawDose // its label is written when it is told
+	known    bool
 	fraction float64 // of new water
 	value    float64 // of new water
 }
@@ -93,30 +96,28 @@ func (s *survey) newMatter(q units.Quantity) *matter {
 func (m *matter) begin() float64 { return m.raw[0].t }
 
 func (s *survey) addInputs(m *matter) {
-	for _, d := range s.doses {
+	for i := range s.doses {
+		d := &s.doses[i]
 		delta, known := s.raises(m.q, d.substance, d.grams, d.mL, d.at)
 		if known && delta == 0 {
 			continue
 		}
-		t := dayOf(d.at)
-		m.deeds = append(m.deeds, deed{t: t, Deed: Deed{Line: d.line, At: d.at, Label: doseLabel(d.label, known), Effect: delta}})
-		if known && t >= m.begin() {
-			m.kase.Inputs = append(m.kase.Inputs, drift.Input{T: t, Delta: delta, SD: doseDoubt * math.Abs(delta),
+		m.deeds = append(m.deeds, deed{t: d.t, dose: d, known: known, Deed: Deed{Line: d.line, At: d.at, Effect: delta}})
+		if known && d.t >= m.begin() {
+			m.kase.Inputs = append(m.kase.Inputs, drift.Input{T: d.t, Delta: delta, SD: doseDoubt * math.Abs(delta),
 				Source: m.source(d.kind, shortName(d.substance))})
 		}
 	}
 }
 
-func doseLabel(label string, known bool) string {
-	if known {
-		return label
-	}
-	return label + " (what it contains is not declared)"
-}
-
 func (s *survey) addWater(m *matter) {
+	doses := m.deeds
+	m.deeds = make([]deed, 0, len(doses)+len(s.changes))
 	for _, c := range s.changes {
-		d := deed{t: dayOf(c.at), Deed: Deed{Line: c.line, At: c.at, Label: c.label}}
+		for len(doses) > 0 && doses[0].t < c.t { // both are in order
+			m.deeds, doses = append(m.deeds, doses[0]), doses[1:]
+		}
+		d := deed{t: c.t, Deed: Deed{Line: c.line, At: c.at, Label: c.label}}
 		if litres := s.litresAt(c.at); d.t >= m.begin() && litres > 0 {
 			w := s.newWater(m.q, c)
 			d.fraction, d.value = min(1, c.litres/litres), w.value
@@ -124,6 +125,7 @@ func (s *survey) addWater(m *matter) {
 		}
 		m.deeds = append(m.deeds, d)
 	}
+	m.deeds = append(m.deeds, doses...)
 }
 
 func changeDetail(c rawChange) string {
@@ -146,10 +148,9 @@ func (m *matter) addChange(t, fraction float64, w water, src int) {
 // that were used most; the rest carry their doubt one by one.
 func (m *matter) order() {
 	c := &m.kase
-	sort.SliceStable(c.Inputs, func(i, j int) bool { return c.Inputs[i].T < c.Inputs[j].T })
-	sort.SliceStable(c.Changes, func(i, j int) bool { return c.Changes[i].T < c.Changes[j].T })
-	sort.SliceStable(c.Feeds, func(i, j int) bool { return c.Feeds[i].From < c.Feeds[j].From })
-	sort.SliceStable(m.deeds, func(i, j int) bool { return m.deeds[i].At.Before(m.deeds[j].At) })
+	slices.SortStableFunc(c.Inputs, func(a, b drift.Input) int { return cmp.Compare(a.T, b.T) })
+	slices.SortStableFunc(c.Changes, func(a, b drift.Change) int { return cmp.Compare(a.T, b.T) })
+	slices.SortStableFunc(c.Feeds, func(a, b drift.Feed) int { return cmp.Compare(a.From, b.From) })
 	keep := m.sharedGroups()
 	for i := range c.Changes {
 		c.Changes[i].Mix = keep[c.Changes[i].Mix]

@@ -20,7 +20,7 @@ type strength struct {
 // strength finds what a substance gives of a quantity: as declared, else a
 // built-in pure salt, else a formula typed as the name.
 func (s *shelf) strength(name string, q units.Quantity, t time.Time) strength {
-	key := strengthKey{name: book.Key(name), q: q}
+	key := strengthKey{name: name, q: q}
 	if d, ok := asOf(s.substanceVersions(name), t); ok {
 		key.substance = d.Body
 	}

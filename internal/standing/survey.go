@@ -18,6 +18,7 @@ type survey struct {
 	doses    []rawDose
 	changes  []rawChange
 	schedule []Due
+	volumes  []book.Declared[float64] // litres
 	unitMemo map[[2]string]string
 }
 
@@ -36,15 +37,17 @@ type rawReading struct {
 type rawDose struct {
 	line      string
 	at        time.Time
+	t         float64
 	kind      string // "dose" or "top-off"
 	substance string
 	grams, mL float64
-	label     string
+	amount    [2]string // as typed, with its unit
 }
 
 type rawChange struct {
 	line        string
 	at          time.Time
+	t           float64
 	litres      float64
 	mix         string
 	composition []book.Contained
@@ -52,7 +55,7 @@ type rawChange struct {
 }
 
 func newSurvey(f *book.Facts, t *book.TankFacts, shelf *shelf, asOf time.Time) *survey {
-	s := &survey{facts: f, tank: t, asOf: asOf, shelf: shelf,
+	s := &survey{facts: f, tank: t, asOf: asOf, shelf: shelf, volumes: volumesOf(t),
 		readings: map[units.Quantity][]rawReading{}, unitMemo: map[[2]string]string{}}
 	quantities := map[string]units.Quantity{}
 	for i := range t.Events {
@@ -129,8 +132,8 @@ func (s *survey) addDose(e *book.Line, b *book.Dose) {
 	if !ok {
 		return
 	}
-	s.doses = append(s.doses, rawDose{line: e.ID, at: e.At, kind: "dose", substance: b.Substance, grams: grams, mL: mL,
-		label: "dose, " + string(b.Amount) + " " + b.Unit + " " + strings.TrimSpace(b.Substance)})
+	s.doses = append(s.doses, rawDose{line: e.ID, at: e.At, t: dayOf(e.At), kind: "dose", substance: b.Substance,
+		grams: grams, mL: mL, amount: [2]string{string(b.Amount), b.Unit}})
 }
 
 // addTopOff counts a top-off only for what is dissolved in it: the water itself
@@ -145,12 +148,25 @@ func (s *survey) addTopOff(e *book.Line, b *book.TopOff) {
 	if err != nil {
 		return
 	}
-	d := rawDose{line: e.ID, at: e.At, kind: "top-off", substance: b.Substance,
-		label: "top-off, " + string(b.Volume) + " " + b.Unit + " with " + strings.TrimSpace(b.Substance)}
+	d := rawDose{line: e.ID, at: e.At, t: dayOf(e.At), kind: "top-off", substance: b.Substance,
+		amount: [2]string{string(b.Volume), b.Unit}}
 	// The log gives the concentration in g or mL a litre without saying which;
 	// grams fit whatever has a strength by the gram.
 	d.grams, d.mL = litres*per, litres*per
 	s.doses = append(s.doses, d)
+}
+
+// label is how a deed reads: "dose, 40 g magnesium chloride".
+func (d *rawDose) label(known bool) string {
+	text := d.kind + ", " + d.amount[0] + " " + d.amount[1]
+	if d.kind == "top-off" {
+		text += " with"
+	}
+	text += " " + strings.TrimSpace(d.substance)
+	if !known {
+		text += " (what it contains is not declared)"
+	}
+	return text
 }
 
 func (s *survey) addChange(e *book.Line, b *book.WaterChange) {
@@ -166,7 +182,7 @@ func (s *survey) addChange(e *book.Line, b *book.WaterChange) {
 	if mix := strings.TrimSpace(b.Mix); mix != "" {
 		label += " of " + mix
 	}
-	s.changes = append(s.changes, rawChange{line: e.ID, at: e.At, litres: litres, mix: b.Mix,
+	s.changes = append(s.changes, rawChange{line: e.ID, at: e.At, t: dayOf(e.At), litres: litres, mix: b.Mix,
 		composition: b.Composition, label: label})
 }
 
@@ -205,16 +221,30 @@ func (s *survey) raises(q units.Quantity, substance string, grams, mL float64, a
 
 // litresAt is the tank's net volume at a time; 0 when it cannot be read.
 func (s *survey) litresAt(t time.Time) float64 {
-	d, ok := asOf(s.tank.Declared, t)
-	tank := &s.tank.Tank
-	if ok && d.Body != nil {
-		tank = d.Body
+	d, _ := asOf(s.volumes, t)
+	return d.Body
+}
+
+// volumesOf reads the volumes a tank was declared with.
+func volumesOf(t *book.TankFacts) []book.Declared[float64] {
+	out := make([]book.Declared[float64], 0, 1)
+	for _, d := range t.Declared {
+		if d.Body != nil {
+			out = append(out, book.Declared[float64]{From: d.From, Body: litresOf(d.Body)})
+		}
 	}
-	v, ok := tank.NetVolume.Float()
+	if len(out) == 0 {
+		out = append(out, book.Declared[float64]{Body: litresOf(&t.Tank)})
+	}
+	return out
+}
+
+func litresOf(t *book.Tank) float64 {
+	v, ok := t.NetVolume.Float()
 	if !ok {
 		return 0
 	}
-	litres, err := units.Litres(v, tank.Unit)
+	litres, err := units.Litres(v, t.Unit)
 	if err != nil || !(litres > 0) {
 		return 0
 	}

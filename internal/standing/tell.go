@@ -148,6 +148,9 @@ func (t *told) deeds() []Deed {
 	out := make([]Deed, len(t.m.deeds))
 	for i, d := range t.m.deeds {
 		out[i] = d.Deed
+		if d.dose != nil {
+			out[i].Label = d.dose.label(d.known)
+		}
 		effect := d.Effect
 		if d.fraction > 0 {
 			effect = d.fraction * (d.value - interpolate(t.f.grid, t.f.history, d.t-justBefore).Mean)
