@@ -223,10 +223,15 @@ func (p Picture) kitChanges() []kitChange {
 	return all[min(1, len(all)):]
 }
 
+// marksLeaving: when it is out already, the level itself shows it.
+func (p Picture) marksLeaving() bool {
+	return p.Leaves.Sub(p.Today) >= day && !p.Leaves.Before(p.From) && !p.Leaves.After(p.To)
+}
+
 // leaving marks where the chance of having left the band passes one half.
 func (p Picture) leaving(s *pen, f frame) {
-	if p.Leaves.Sub(p.Today) < day || p.Leaves.Before(p.From) || p.Leaves.After(p.To) {
-		return // when it is out already, the level itself shows it
+	if !p.marksLeaving() {
+		return
 	}
 	x := f.x(p.Leaves)
 	s.line("leaves", x, f.top, x, f.bottom)

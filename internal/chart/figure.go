@@ -139,6 +139,9 @@ func (p Picture) legend(s *pen) {
 	if b := p.bandWords(); b != "" {
 		item(key("band", "M-9-5h18v10h-18z")+key("edge", "M-9-5h18M-9 5h18"), "band, "+b)
 	}
+	if p.marksLeaving() {
+		item(key("leaves", "M0-7v14")+key("leaves-mark", "M-5-1l5 8 5-8z"), "even chance of having left the band by "+p.date(p.Leaves))
+	}
 	p.deedKeys(item)
 	s.add(`</ul>`)
 }
