@@ -79,9 +79,6 @@ func (f frame) y(v float64) float64 {
 	return f.bottom - math.Min(math.Max(w, 0), 1)*(f.bottom-f.top)
 }
 
-// holds says whether a value lies within the plot.
-func (f frame) holds(v float64) bool { return v >= f.low && v <= f.high }
-
 func (f frame) points(n int, at func(i int) (time.Time, float64)) []point {
 	points := make([]point, n)
 	for i := range points {
