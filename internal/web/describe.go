@@ -16,16 +16,9 @@ func describe(l book.Line) string {
 	case *book.Dose:
 		return join("dose,", amount(b.Amount, b.Unit), b.Substance)
 	case *book.WaterChange:
-		if b.Mix != "" {
-			return join("water change,", amount(b.Volume, b.Unit), "with", b.Mix)
-		}
-		return join("water change,", amount(b.Volume, b.Unit))
+		return with(join("water change,", amount(b.Volume, b.Unit)), b.Mix)
 	case *book.TopOff:
-		s := join("top-off,", amount(b.Volume, b.Unit))
-		if b.Substance != "" {
-			s = join(s, "with", b.Substance)
-		}
-		return s
+		return with(join("top-off,", amount(b.Volume, b.Unit)), b.Substance)
 	case *book.Feeding:
 		return join("feeding,", amount(b.Amount, b.Unit), b.Food)
 	case *book.Harvest:
@@ -103,7 +96,7 @@ func describeRoutine(b *book.Routine) string {
 	case "dose":
 		s = join("dose of", amount(b.Amount, b.Unit), b.Substance)
 	case "water change":
-		s = join("water change of", amount(b.Volume, b.Unit), b.Mix)
+		s = with(join("water change of", amount(b.Volume, b.Unit)), b.Mix)
 	case "feeding":
 		s = join("feeding,", amount(b.Amount, b.Unit), b.Food)
 	case "test":
@@ -116,6 +109,14 @@ func describeRoutine(b *book.Routine) string {
 		s += ", by a machine"
 	}
 	return s
+}
+
+// with names what something was done with, if that is known.
+func with(s, what string) string {
+	if what == "" {
+		return s
+	}
+	return join(s, "with", what)
 }
 
 func every(days book.Number) string {

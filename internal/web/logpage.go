@@ -160,7 +160,7 @@ func countWords(n, page int) string {
 	case n <= logPage:
 		return fmt.Sprintf("%d lines, newest first.", n)
 	}
-	return fmt.Sprintf("Lines %d to %d of %d, newest first.", page*logPage+1, min((page+1)*logPage, n), n)
+	return fmt.Sprintf("Lines %s to %s of %s, newest first.", thousands(page*logPage+1), thousands(min((page+1)*logPage, n)), thousands(n))
 }
 
 // turn is the address of another page of the same search, empty past the ends.

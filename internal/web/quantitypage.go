@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html/template"
 	"net/http"
+	"strings"
 	"time"
 
 	"driftline/internal/book"
@@ -41,6 +42,7 @@ type ledgerView struct {
 	ToDay       string
 	Rows        []ledgerRow
 	HasGrams    bool
+	Drawing     template.HTML
 	Problem     string
 	Action      string
 }
@@ -144,7 +146,7 @@ func kitRows(q standing.Quantity, now time.Time) []kitRow {
 		if name == "" {
 			name = "no kit named"
 		}
-		rows = append(rows, kitRow{name, biasWords(q, k), units.FormatPM(units.Quantity(q.Name), 0, k.SD, q.Unit), ago(k.Latest, now)})
+		rows = append(rows, kitRow{name, biasWords(q, k), scatterWords(q, k), ago(k.Latest, now)})
 	}
 	return rows
 }
@@ -160,6 +162,15 @@ func biasWords(q standing.Quantity, k standing.Kit) string {
 		return "reads about " + pm(q, b) + " too low"
 	}
 	return "no bias to be seen (" + pm(q, b) + ")"
+}
+
+// scatterWords: "± 0.2 dKH" when the same water is tested again.
+func scatterWords(q standing.Quantity, k standing.Kit) string {
+	if k.SD <= 0 {
+		return "not known"
+	}
+	_, doubt, _ := strings.Cut(units.FormatPM(units.Quantity(q.Name), 0, k.SD, q.Unit), "±")
+	return "±" + doubt
 }
 
 func readingRows(q standing.Quantity, now time.Time, all bool) []readingRow {
@@ -211,7 +222,9 @@ func (s *Server) ledgerFor(r *http.Request, f *book.Facts, t *book.TankFacts, q 
 		v.Problem = "There is no ledger for this span: " + err.Error() + "."
 		return v
 	}
-	v.fill(ledgerInShownUnit(f, l), now)
+	l = ledgerInShownUnit(f, l)
+	v.fill(l, now)
+	v.Drawing = chart.FromLedger(l, t.Location).Draw()
 	return v
 }
 
@@ -238,10 +251,7 @@ func signed(s string, v float64) string {
 	if v > 0 {
 		return "+" + s
 	}
-	if len(s) > 0 && s[0] == '-' {
-		return "−" + s[1:]
-	}
-	return s
+	return minus(s)
 }
 
 func gramWords(g float64) string {

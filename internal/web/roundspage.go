@@ -12,11 +12,13 @@ import (
 // roundsView is the first page: what deserves attention today over all tanks.
 type roundsView struct {
 	frame
-	Lead   string
-	Rows   []roundRow
-	Quiet  string
-	Next   []nextRow
-	Briefs []tankSummary
+	Lead      string
+	Rows      []roundRow
+	More      []roundRow // the lighter ones of a long list, folded away
+	MoreWords string
+	Quiet     string
+	Next      []nextRow
+	Briefs    []tankSummary
 }
 
 // roundRow is one thing to attend to, done in one tap.
@@ -64,6 +66,7 @@ func (s *Server) rounds(w http.ResponseWriter, r *http.Request) error {
 	for _, row := range sheet.Rows {
 		v.Rows = append(v.Rows, s.roundRow(f, row))
 	}
+	v.fold()
 	for _, row := range sheet.Next {
 		n := nextRow{Title: row.Title, Why: row.Why, Href: matterPath(row)}
 		if row.On != nil {
@@ -75,6 +78,19 @@ func (s *Server) rounds(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	return roundsScreen.show(s, w, http.StatusOK, v)
+}
+
+// A list longer than tooLong shows its first inSight rows; the rest unfolds.
+const (
+	tooLong = 10
+	inSight = 7
+)
+
+func (v *roundsView) fold() {
+	if n := len(v.Rows); n > tooLong {
+		v.Rows, v.More = v.Rows[:inSight:inSight], v.Rows[inSight:]
+		v.MoreWords = capital(count(n-inSight)) + " lighter things"
+	}
 }
 
 func leadWords(n int) string {

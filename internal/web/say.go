@@ -5,6 +5,7 @@ import (
 	"html/template"
 	"math"
 	"net/url"
+	"strconv"
 	"strings"
 	"time"
 	"unicode"
@@ -16,8 +17,10 @@ import (
 
 // words are the functions the templates may use.
 var words = template.FuncMap{
-	"capital": capital,
-	"query":   urlQuery,
+	"capital":  capital,
+	"query":    urlQuery,
+	"tie":      tie,
+	"sentence": sentence,
 }
 
 func idOf(linePath string) string {
@@ -34,6 +37,24 @@ func capital(s string) string {
 		return s
 	}
 	return string(unicode.ToUpper(r)) + s[n:]
+}
+
+// sentence begins with a capital and ends with a full stop.
+func sentence(s string) string {
+	s = strings.TrimSpace(s)
+	if s == "" || strings.HasSuffix(s, ".") {
+		return capital(s)
+	}
+	return capital(s) + "."
+}
+
+// thousands writes a whole number with commas.
+func thousands(n int) string {
+	s := strconv.Itoa(n)
+	for i := len(s) - 3; i > 0; i -= 3 {
+		s = s[:i] + "," + s[i:]
+	}
+	return s
 }
 
 func longDay(t time.Time) string { return t.Format("Monday 2 January 2006") }
@@ -100,6 +121,19 @@ func pm(q standing.Quantity, e standing.Estimate) string {
 	return units.FormatPM(units.Quantity(q.Name), e.Mean, e.SD, q.Unit)
 }
 
+// minus writes a leading hyphen as a true minus.
+func minus(s string) string {
+	if strings.HasPrefix(s, "-") {
+		return "−" + s[1:]
+	}
+	return s
+}
+
+// tie keeps a figure with its sign of doubt or percent on one line.
+func tie(s string) string {
+	return strings.NewReplacer(" %", "\u00a0%", " ± ", "\u00a0±\u00a0").Replace(s)
+}
+
 // demandWords say which way a quantity goes on its own and how fast.
 func demandWords(q standing.Quantity) string {
 	d := q.Demand
@@ -111,36 +145,33 @@ func demandWords(q standing.Quantity) string {
 		verb, d.Mean = "gains ", -d.Mean
 	}
 	if d.Mean < d.SD {
-		return "no clear demand (" + pm(q, q.Demand) + " a day)"
+		return "no clear demand (" + minus(pm(q, q.Demand)) + " a day)"
 	}
 	return verb + pm(q, d) + " a day"
 }
 
-// leavesWords say when a quantity leaves its band.
+// leavesWords say when a quantity leaves its band, and by which side.
 func leavesWords(q standing.Quantity, now time.Time) string {
-	if q.Simple || (q.Band.Low == nil && q.Band.High == nil) {
+	if q.Simple || q.State == standing.Unknown || (q.Band.Low == nil && q.Band.High == nil) {
 		return ""
+	}
+	is, may := "outside its band", "leave its band"
+	switch q.Leaves.Side {
+	case "low":
+		is, may = "below its band", "fall below its band"
+	case "high":
+		is, may = "above its band", "rise above its band"
 	}
 	l := q.Leaves
-	side := map[string]string{"low": " below", "high": " above"}[l.Side]
 	switch {
-	case q.State == standing.Unknown:
-		return ""
 	case l.PNow >= 0.5:
-		return "outside its band now" + sideWords(side) + ": " + chance(l.PNow)
+		return is + " now, " + chance(l.PNow)
 	case l.EvenChanceBy != nil:
-		return "leaves its band" + sideWords(side) + " about " + dayWord(*l.EvenChanceBy, now) + "; within 14 days " + chance(l.P14)
+		return "expected to " + may + " about " + dayWord(*l.EvenChanceBy, now) + "; within 14 days " + chance(l.P14)
 	case l.P30 >= 0.1:
-		return "may leave its band" + sideWords(side) + " within 30 days: " + chance(l.P30)
+		return "may " + may + " within 30 days, " + chance(l.P30)
 	}
 	return "stays in its band for 30 days or more"
-}
-
-func sideWords(side string) string {
-	if side == "" {
-		return ""
-	}
-	return "," + side + ","
 }
 
 // bandWords are the band in figures: "7 to 9 dKH, aim 8".

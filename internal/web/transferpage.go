@@ -16,7 +16,7 @@ import (
 // transferView is the way out of and into the book.
 type transferView struct {
 	frame
-	Lines   int
+	Lines   string
 	Done    string
 	Refused []book.Refusal
 	Error   string
@@ -26,7 +26,7 @@ type transferView struct {
 var transferScreen = screen[transferView]{"transfer.html"}
 
 func (s *Server) transferView(r *http.Request) transferView {
-	return transferView{frame: s.frame(r, "Export and import", "settings"), Lines: len(s.Journal.Lines()), Offered: s.Store != nil}
+	return transferView{frame: s.frame(r, "Export and import", "settings"), Lines: thousands(len(s.Journal.Lines())), Offered: s.Store != nil}
 }
 
 func (s *Server) transfer(w http.ResponseWriter, r *http.Request) error {

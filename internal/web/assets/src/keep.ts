@@ -5,7 +5,8 @@
 
 import { liveWords } from "./word";
 
-type Waiting = { action: string; body: string; page: string; name: string; at: number };
+// A form that waits; refused when the book has seen it and said no.
+type Waiting = { action: string; body: string; page: string; name: string; at: number; refused?: boolean };
 
 const DRAFT = "driftline draft ";
 const OUTBOX = "driftline outbox";
@@ -89,6 +90,7 @@ async function take(form: HTMLFormElement, answer: Response, body: string): Prom
     wait(form, body);
     return;
   }
+  setOutbox(outbox().filter((w) => firstID(w.body) !== firstID(body))); // it is in hand on this page
   const page = new DOMParser().parseFromString(await answer.text(), "text/html");
   const fresh = page.querySelector("main");
   const main = document.querySelector("main");
@@ -105,7 +107,7 @@ async function take(form: HTMLFormElement, answer: Response, body: string): Prom
 function wait(form: HTMLFormElement, body: string): void {
   const name = document.querySelector("h1")?.textContent || "A form";
   const all = outbox().filter((w) => firstID(w.body) !== firstID(body));
-  all.push({ action: form.action, body, page: location.pathname + location.search, name: `${name.trim()}`, at: Date.now() });
+  all.push({ action: form.action, body, page: location.pathname + location.search, name: name.trim(), at: Date.now() });
   setOutbox(all);
   show();
   document.querySelector("[data-outbox]")?.scrollIntoView({ block: "center" });
@@ -119,6 +121,7 @@ function firstID(body: string): string {
 // flush sends what waits. A form the book refuses stays, to be looked at.
 async function flush(): Promise<void> {
   for (const w of outbox()) {
+    if (w.refused) continue;
     let answer: Response;
     try {
       answer = await send(w.action, w.body);
@@ -128,8 +131,9 @@ async function flush(): Promise<void> {
     if (answer.redirected && answer.ok && !new URL(answer.url).pathname.startsWith("/enter")) {
       setOutbox(outbox().filter((x) => x.body !== w.body));
       write(DRAFT + new URL(w.action).pathname, null);
-    } else if (answer.status === 422) {
+    } else if (answer.status >= 400 && answer.status < 500 && answer.status !== 401) {
       write(DRAFT + new URL(w.action).pathname, { body: w.body, at: Date.now() });
+      setOutbox(outbox().map((x) => (x.body === w.body ? { ...x, refused: true } : x)));
     }
   }
   show();
@@ -142,22 +146,33 @@ function show(): void {
   const all = outbox();
   box.replaceChildren();
   if (!all.length) return;
-  const p = document.createElement("p");
-  p.textContent = all.length === 1
-    ? "One form has not reached the book yet. What you typed is kept on this device and sent when the connection is back."
-    : `${all.length} forms have not reached the book yet. What you typed is kept on this device and sent when the connection is back.`;
-  const again = document.createElement("button");
-  again.type = "button";
-  again.textContent = "Try now";
-  again.addEventListener("click", () => void flush());
-  box.append(p, again);
   for (const w of all) {
-    const a = document.createElement("a");
-    a.href = w.page;
-    a.className = "button";
-    a.textContent = "Look at: " + w.name;
-    box.append(" ", a);
+    const p = document.createElement("p");
+    const when = new Date(w.at).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+    p.textContent = w.refused
+      ? `${w.name}, typed at ${when}: the book did not take this. Look at it and send it again, or throw it away.`
+      : `${w.name}, typed at ${when}: not in the book yet. It is kept on this device and sent when the connection is back.`;
+    box.append(p);
+    if (!w.refused) box.append(button("Try now", () => void flush()), " ");
+    const look = document.createElement("a");
+    look.href = w.page;
+    look.className = "button";
+    look.textContent = "Look at it";
+    const drop = button("Throw it away", () => {
+      setOutbox(outbox().filter((x) => x.body !== w.body));
+      write(DRAFT + new URL(w.action).pathname, null);
+      show();
+    });
+    box.append(look, " ", drop);
   }
+}
+
+function button(words: string, act: () => void): HTMLButtonElement {
+  const b = document.createElement("button");
+  b.type = "button";
+  b.textContent = words;
+  b.addEventListener("click", act);
+  return b;
 }
 
 function watch(form: HTMLFormElement, fromStore: boolean): void {
@@ -177,6 +192,6 @@ export function keepForms(): void {
   if (outbox().length) void flush();
   show();
   setInterval(() => {
-    if (outbox().length) void flush();
+    if (outbox().some((w) => !w.refused)) void flush();
   }, 20000);
 }

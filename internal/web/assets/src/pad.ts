@@ -80,7 +80,8 @@ function hide(blur: boolean): void {
 }
 
 export function keyPad(): void {
-  if (!matchMedia("(pointer: coarse)").matches) return;
+  const touch = matchMedia("(pointer: coarse)").matches || (navigator.maxTouchPoints > 0 && innerWidth < 700);
+  if (!touch) return;
   document.querySelectorAll<HTMLInputElement>("input[data-pad]").forEach((i) => i.setAttribute("inputmode", "none"));
   document.addEventListener("focusin", (e) => {
     if (e.target instanceof HTMLInputElement && e.target.dataset.pad !== undefined) show(e.target);
