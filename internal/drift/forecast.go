@@ -1,10 +1,6 @@
 package drift
 
-import (
-	"math"
-
-	"driftline/statespace"
-)
+import "math"
 
 // quantileZ are the standard normal quantiles of Quantiles, where bisection starts.
 var quantileZ = [7]float64{-1.645, -1.282, -0.674, 0, 0.674, 1.282, 1.645}
@@ -67,7 +63,7 @@ func (w *walker) fork(e *engine) *walker {
 	c.c = make([]float64, len(w.c))
 	c.q = make([]float64, len(w.q))
 	c.t = e.asOf
+	c.ahead = true
+	c.flow.WanderVar *= e.habit.Ahead
 	return &c
 }
-
-var _ carrier = (*statespace.Tape)(nil)

@@ -68,6 +68,8 @@ type walker struct {
 	h       [2]statespace.Term
 	account bool
 	from    float64 // account: when the sum of demand starts
+	ref     float64
+	ahead   bool // carrying a belief into the future
 }
 
 func (e *engine) newWalker(s spreads, account bool) *walker {
@@ -105,7 +107,7 @@ func (w *walker) reset(s spreads) {
 			f.Set(m, 0, sq(w.e.c.Mixes[i]))
 		}
 	}
-	w.t = w.e.start
+	w.t, w.ref = w.e.start, w.e.ref
 }
 
 func sq(x float64) float64 { return x * x }
@@ -117,6 +119,9 @@ func (w *walker) drift(t float64, inputs []Input, feeds []Feed) {
 		return
 	}
 	dt = math.Max(dt, 0)
+	if w.ahead {
+		w.ease()
+	}
 	p := w.flow.Over(dt)
 	decayed, raw, variance := w.driven(t, inputs, feeds)
 	n, k := w.l.n, w.l.k
@@ -125,7 +130,7 @@ func (w *walker) drift(t float64, inputs []Input, feeds []Feed) {
 	w.F[stateLevel] = p.Keep
 	w.F[stateWander] = -p.ByWander
 	w.F[w.l.mean] = -p.ByMean
-	w.c[stateLevel] = (1-p.Keep)*w.e.ref + decayed
+	w.c[stateLevel] = (1-p.Keep)*w.ref + decayed
 	w.F[stateWander*n+stateWander] = p.Rho
 	w.c[stateWander] = 0
 	w.q[0], w.q[1], w.q[k], w.q[k+1] = p.QCC+variance, p.QCw, p.QCw, p.Qww
@@ -137,6 +142,24 @@ func (w *walker) drift(t float64, inputs []Input, feeds []Feed) {
 		w.f.Loosen(w.l.kits[i], v*biasLoosening*dt)
 	}
 	w.t = t
+}
+
+// far is the share of the usual level under which demand is taken to fall in
+// proportion to the level: nothing is taken from water that holds nothing.
+const far = 0.7
+
+// ease bends the straight line of demand over level where a forecast goes far
+// below the usual level, keeping the demand where the belief stands now.
+func (w *walker) ease() {
+	level := w.f.X[stateLevel]
+	if w.e.ref <= 0 || level > far*w.e.ref || level <= 0 {
+		return
+	}
+	use := w.f.X[w.l.mean] + w.f.X[stateWander]
+	demand := use + w.flow.Relax*(level-w.ref)
+	if slope := demand / level; slope > w.flow.Relax {
+		w.flow.Relax, w.ref = slope, level-(demand-use)/slope
+	}
 }
 
 // sumDemand fills the row of the demand taken so far: what left the level
@@ -152,7 +175,7 @@ func (w *walker) sumDemand(p statespace.Passage, eaten, t float64) {
 	w.F[stateTaken*n+stateLevel] = 1 - p.Keep
 	w.F[stateTaken*n+stateWander] = p.ByWander
 	w.F[stateTaken*n+w.l.mean] = p.ByMean
-	w.c[stateTaken] = -(1-p.Keep)*w.e.ref + eaten
+	w.c[stateTaken] = -(1-p.Keep)*w.ref + eaten
 	byWander := p.QCC - p.QCCLevel
 	w.q[stateTaken*k+stateTaken] = byWander
 	w.q[stateTaken*k], w.q[stateTaken] = -byWander, -byWander

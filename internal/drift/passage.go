@@ -157,26 +157,33 @@ func (w *walker) legs(tl timeline, future *engine) []leg {
 	v := w.fork(future)
 	out := make([]leg, 0, len(tl.nodes))
 	for _, n := range tl.nodes {
-		dt := math.Max(n.t-v.t, 0)
-		p := w.flow.Over(dt)
-		decayed, _, variance := v.driven(n.t, future.c.Inputs[n.first:n.last], future.c.Feeds)
-		l := leg{keep: p.Keep, byMean: p.ByMean, byWander: p.ByWander, rho: p.Rho, bridge: p.QCCLevel,
-			add: (1-p.Keep)*w.e.ref + decayed, day: -1}
-		qcc := p.QCC + variance
-		if qcc > 0 {
-			l.rootC = math.Sqrt(qcc)
-			l.crossW = p.QCw / l.rootC
-		}
-		l.rootW = math.Sqrt(math.Max(p.Qww-sq(l.crossW), 0))
+		v.ease()
+		inputs := future.c.Inputs[n.first:n.last]
+		l := v.leg(n.t, inputs)
+		v.drift(n.t, inputs, future.c.Feeds)
 		if n.kind == nodeChange {
 			l.change = &future.c.Changes[n.index]
+			v.change(l.change)
 		} else {
 			l.day = n.index
 		}
-		v.t = n.t
 		out = append(out, l)
 	}
 	return out
+}
+
+// leg is the way to the moment t.
+func (w *walker) leg(t float64, inputs []Input) leg {
+	p := w.flow.Over(math.Max(t-w.t, 0))
+	decayed, _, variance := w.driven(t, inputs, w.e.c.Feeds)
+	l := leg{keep: p.Keep, byMean: p.ByMean, byWander: p.ByWander, rho: p.Rho, bridge: p.QCCLevel,
+		add: (1-p.Keep)*w.ref + decayed, day: -1}
+	if qcc := p.QCC + variance; qcc > 0 {
+		l.rootC = math.Sqrt(qcc)
+		l.crossW = p.QCw / l.rootC
+	}
+	l.rootW = math.Sqrt(math.Max(p.Qww-sq(l.crossW), 0))
+	return l
 }
 
 // drawer draws starting states from a walker's belief.
