@@ -10,14 +10,13 @@ import (
 )
 
 // turn is a routine as the future sees it: what one turn does, when the next
-// comes, and until when. A feed has a rate instead of turns. Times are days.
+// comes, and until when. Times are days.
 type turn struct {
 	hand, water bool
 	next, every float64
 	start, end  float64 // of the routine; end may be infinite
 	input       drift.Input
 	change      drift.Change
-	rate        float64 // a day, of a feed
 	source      int
 }
 
