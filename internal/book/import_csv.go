@@ -77,22 +77,20 @@ const surveyBytes = 4 << 20
 
 // survey reads ahead and learns which decimal mark the table uses.
 func (r *rows) survey() error {
-	var ahead []physical
-	for size := 0; size < surveyBytes; {
-		p, err := r.table.pull()
+	size := 0
+	for n := 0; size < surveyBytes; n++ {
+		p, err := r.table.peek(n)
 		if errors.Is(err, io.EOF) {
-			break
+			return nil
 		}
 		if err != nil {
 			return err
 		}
-		ahead = append(ahead, p)
 		size += len(p.text) + 64
 		fields, _ := split(p.text, r.table.separator)
 		text, _ := value(r.field(fields, "value"))
 		r.decimals.notice(text)
 	}
-	r.table.ahead = ahead
 	return nil
 }
 

@@ -2,6 +2,9 @@ package book
 
 import "fmt"
 
+// findingsListed bounds what CheckLines lists.
+const findingsListed = 200
+
 // CheckLines says what is wrong with the lines of a book as a whole: impossible
 // ones, doubled ids, corrections of lines that are not there, tanks that nobody
 // declared.
@@ -31,6 +34,9 @@ func CheckLines(lines []Line) []string {
 		if l.Kind != KindTank && l.Tank != "" && !tanks[Key(l.Tank)] {
 			found = append(found, fmt.Sprintf("line %s: tank %q is not declared", l.ID, clip(l.Tank)))
 		}
+	}
+	if more := len(found) - findingsListed; more > 0 {
+		found = append(found[:findingsListed], fmt.Sprintf("and %d more of the kind", more))
 	}
 	return found
 }

@@ -11,7 +11,8 @@ import (
 type table struct {
 	lines     *textLines
 	separator byte
-	ahead     []physical // lines read and not used yet
+	ahead     []physical // lines read ahead
+	used      int        // of them
 }
 
 // physical is a line as it stands in the file.
@@ -21,21 +22,34 @@ type physical struct {
 	err    error // errLongLine in place of its text
 }
 
-// quoteLines bounds how far a quoted field may run, so that one stray quote
+// A quoted field may run over so many lines and bytes, so that one stray quote
 // does not swallow the rest of the file.
-const quoteLines = 100
+const (
+	quoteLines = 30
+	quoteBytes = 64 << 10
+)
 
 func (t *table) pull() (physical, error) {
-	if len(t.ahead) > 0 {
-		p := t.ahead[0]
-		t.ahead = t.ahead[1:]
-		return p, nil
+	p, err := t.peek(0)
+	if err != nil {
+		return p, err
 	}
-	text, err := t.lines.next()
-	if err != nil && !errors.Is(err, errLongLine) {
-		return physical{}, err
+	if t.used++; t.used == len(t.ahead) {
+		t.ahead, t.used = t.ahead[:0], 0
 	}
-	return physical{t.lines.number, string(text), err}, nil
+	return p, nil
+}
+
+// peek looks at the line that lies n lines ahead, without using it.
+func (t *table) peek(n int) (physical, error) {
+	for t.used+n >= len(t.ahead) {
+		text, err := t.lines.next()
+		if err != nil && !errors.Is(err, errLongLine) {
+			return physical{}, err
+		}
+		t.ahead = append(t.ahead, physical{t.lines.number, string(text), err})
+	}
+	return t.ahead[t.used+n], nil
 }
 
 // record gives the next record that is not blank, with the number of its first
@@ -59,28 +73,23 @@ func (t *table) record() (number int, fields []string, err error) {
 	}
 }
 
-// runOn joins lines until the quote is closed; if it never is, they are read
-// again one by one.
+// runOn joins lines until the quote is closed; if it never is, they stay to be
+// read one by one.
 func (t *table) runOn(text string) ([]string, error) {
-	var more []physical
-	for len(more) < quoteLines && len(text) <= LineLimit {
-		p, err := t.pull()
+	for n := range quoteLines {
+		p, err := t.peek(n)
 		if err != nil && !errors.Is(err, io.EOF) {
 			return nil, err
 		}
-		if err != nil {
-			break
-		}
-		more = append(more, p)
-		if p.err != nil {
+		if err != nil || p.err != nil || len(text)+len(p.text) > quoteBytes {
 			break
 		}
 		text += "\n" + p.text
 		if fields, open := split(text, t.separator); !open {
+			t.used += n + 1
 			return fields, nil
 		}
 	}
-	t.ahead = append(more, t.ahead...)
 	return nil, faultf("", "a quote is opened here and never closed")
 }
 

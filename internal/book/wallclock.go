@@ -32,7 +32,7 @@ func atTank(text, s string, zone *time.Location) (time.Time, *Fault) {
 		if err != nil || strings.ContainsRune(s, ',') {
 			continue
 		}
-		if t.Format(layout) != s[:len(layout)] {
+		if shown, err := time.Parse(layout, s); err != nil || t.Format(layout) != shown.Format(layout) {
 			return t, faultf("time", "time %q does not exist in %s, where clocks went forward; add the offset", clip(text), zone)
 		}
 		t, _ = parseMoment(t.Format(time.RFC3339Nano))

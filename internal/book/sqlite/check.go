@@ -10,7 +10,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"driftline/internal/book"
 )
@@ -40,24 +39,27 @@ func (s *Store) structure(ctx context.Context) ([]string, error) {
 		return damage(err)
 	}
 	defer rows.Close()
-	var found []string
+	places := 0
 	for rows.Next() {
 		var word string
 		if err := rows.Scan(&word); err != nil {
 			return damage(err)
 		}
 		if word != "ok" {
-			found = append(found, "book.db is damaged: "+strings.TrimSpace(strings.ReplaceAll(word, "\n", " ")))
+			places++
 		}
 	}
-	if err := rows.Err(); err != nil {
+	if err := rows.Err(); err != nil || places == 0 {
 		return damage(err)
 	}
-	return found, nil
+	return []string{fmt.Sprintf("book.db is damaged: its structure does not hold together, in %d places at least", places)}, nil
 }
 
 // damage makes a finding of an error that says what Check was asked to find.
 func damage(err error) ([]string, error) {
+	if err == nil {
+		return nil, nil
+	}
 	err = fault("checking the book", err)
 	if errors.Is(err, ErrDamaged) || errors.Is(err, ErrNotBook) {
 		return []string{ErrDamaged.Error()}, nil

@@ -37,11 +37,19 @@ func Create(dir string) (*Store, error) {
 	if _, err := os.Lstat(filepath.Join(dir, bookFile)); err == nil {
 		return nil, ErrExists
 	}
-	if err := os.MkdirAll(filepath.Join(dir, photoFolder), 0o700); err != nil {
-		return nil, fault("making the folder", err)
+	_, missing := os.Lstat(dir)
+	err := os.MkdirAll(filepath.Join(dir, photoFolder), 0o700)
+	if err == nil {
+		err = lay(dir)
 	}
-	if err := lay(dir); err != nil {
-		return nil, err
+	if err != nil && !errors.Is(err, ErrExists) {
+		os.Remove(filepath.Join(dir, photoFolder)) // only when empty
+		if missing != nil {
+			os.Remove(dir)
+		}
+	}
+	if err != nil {
+		return nil, fault("making the book", err)
 	}
 	return Open(dir, Options{})
 }
@@ -50,17 +58,17 @@ func Create(dir string) (*Store, error) {
 func lay(dir string) error {
 	work, err := os.MkdirTemp(dir, ".new-")
 	if err != nil {
-		return fault("making the book", err)
+		return err
 	}
 	defer os.RemoveAll(work)
 	path := filepath.Join(work, bookFile)
 	db, err := connect(path, "mode=rwc&"+writing, defaultWait)
 	if err != nil {
-		return fault("making the book", err)
+		return err
 	}
 	db.SetMaxOpenConns(1)
 	if err := errors.Join(migrate(context.Background(), db), db.Close()); err != nil {
-		return fault("making the book", err)
+		return err
 	}
 	return moveNew(path, filepath.Join(dir, bookFile))
 }
@@ -76,7 +84,7 @@ func moveNew(from, to string) error {
 		err = os.Rename(from, to)
 	}
 	if err != nil {
-		return fault("making the book", err)
+		return err
 	}
 	return syncFolder(filepath.Dir(to))
 }
