@@ -85,7 +85,7 @@ func (c contest) matched(own Watch, tests int) (best Watch, err error) {
 	stretch := 1.0
 	for range 4 {
 		off := float64(best.Tests) / float64(max(1, tests))
-		if math.Abs(off-1) < 0.03 {
+		if math.Abs(off-1) < 0.05 {
 			break
 		}
 		stretch *= off
@@ -125,7 +125,7 @@ func (c contest) over(wait func(*draft) func() (float64, error)) (Watch, error) 
 	for range c.o.Worker {
 		wg.Go(func() {
 			for i := range next {
-				d := draw(c.o.Seed+uint64(i), Origin)
+				d := draw(c.o.Seed+uint64(i), c.o.World, Origin)
 				found[i], errs[i] = d.watch(c.q, wait(d))
 			}
 		})

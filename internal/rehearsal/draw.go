@@ -13,6 +13,7 @@ const aheadDays = 95
 // draft is a tank settled by its seed, before a day has passed.
 type draft struct {
 	seed    uint64
+	world   world
 	days    int
 	system  system
 	litres  float64
@@ -37,14 +38,14 @@ type lab struct {
 }
 
 // draw settles everything that does not depend on what the keeper does.
-func draw(seed uint64, start time.Time) *draft {
+func draw(seed uint64, w World, start time.Time) *draft {
 	r := stream(seed, 1)
-	d := &draft{seed: seed, days: 120 + r.IntN(380), system: systems[r.IntN(len(systems))]}
+	d := &draft{seed: seed, world: worlds[w], days: 120 + r.IntN(380), system: systems[r.IntN(len(systems))]}
 	d.litres = math.Round(math.Min(1500, math.Max(60, spread(r, 300, 0.7))))
 	n, begin := d.drawNature(stream(seed, 2))
 	name := "tank " + strconv.FormatUint(seed, 10)
 	d.basin = newBasin(name, start, d.litres, n, begin, seed)
-	d.basin.wrong = between(r, 0.01, 0.04)
+	d.basin.wrong = d.world.misreads * between(r, 0.01, 0.04)
 	d.keeper = drawKeeper(stream(seed, 3), d)
 	d.drawSalt(stream(seed, 4))
 	d.drawKits(stream(seed, 5))
@@ -54,14 +55,14 @@ func draw(seed uint64, start time.Time) *draft {
 
 func (d *draft) drawNature(r *rand.Rand) (*nature, levels) {
 	sys, days := d.system, d.days+aheadDays
-	n := &nature{litres: d.litres * (1 + 0.03*r.NormFloat64())}
+	n := &nature{litres: d.litres * (1 + 0.03*d.world.slips*r.NormFloat64())}
 	n.refAlk, n.refCal = sys.bands[alk][1], sys.bands[cal][1]
-	n.order = pick(r, 0, 0, 0.5, 1, 1.5)
+	n.order = pick(r, d.world.orders...)
 	n.calPerDKH = between(r, 6.9, 9)
 	n.magPerDKH = math.Exp(between(r, math.Log(sys.magLo), math.Log(sys.magHi)))
 	d.pattern = [2]pattern{pattern(r.IntN(int(nPatterns))), pattern(r.IntN(int(nPatterns)))}
-	n.calcify = scaled(d.pattern[0].path(r, days, between(r, 0.03, 0.12)), spread(r, sys.demand, sys.demandLog))
-	n.magSink = scaled(wandering.path(r, days, 0.05), pick(r, 0, 0, between(r, 0.1, 0.8), between(r, 0.4, 2)))
+	n.calcify = scaled(livelier(d.pattern[0].path(r, days, between(r, 0.03, 0.12)), d.world.unrest), spread(r, sys.demand, sys.demandLog))
+	n.magSink = scaled(wandering.path(r, days, 0.05), d.world.magSink*pick(r, 0, 0, between(r, 0.1, 0.8), between(r, 0.4, 2)))
 	begin := d.drawNutrients(r, n, days)
 	n.swell = wander(r, days*stepsPerDay+1, between(r, 0.001, 0.005), between(r, 1, 3))
 	n.warmth = scaled(wander(r, days*stepsPerDay+1, 0.01, 4), 25)
@@ -87,7 +88,9 @@ func (d *draft) drawNature(r *rand.Rand) (*nature, levels) {
 func (d *draft) drawNutrients(r *rand.Rand, n *nature, days int) (begin levels) {
 	restN, restP := spread(r, d.system.nitrate, 0.6), spread(r, d.system.phosphate, 0.5)
 	kN, kP := math.Exp(between(r, math.Log(0.015), math.Log(0.12))), math.Exp(between(r, math.Log(0.03), math.Log(0.25)))
+	kN, kP = kN*d.world.turnover, kP*d.world.turnover
 	food := d.pattern[1].path(r, days, between(r, 0.1, 0.3))
+	food = livelier(food, d.world.unrest)
 	n.foodN = scaled(append([]float64(nil), food...), kN*restN)
 	n.foodP = scaled(food, kP*restP)
 	n.takeN = scaled(pick(r, constant, wandering, walking, stepping).path(r, days, 0.05), kN)
@@ -113,13 +116,16 @@ func (d *draft) drawSalt(r *rand.Rand) {
 	d.basin.salt = s
 	d.keeper.saltSeed = r
 	d.keeper.make = levels{alk: 0.3 * r.NormFloat64(), cal: 9 * r.NormFloat64(), mag: 25 * r.NormFloat64(), sal: 0.2 * r.NormFloat64()}
+	for i := range d.keeper.make {
+		d.keeper.make[i] *= d.world.slips
+	}
 	d.keeper.newBatch(s)
 }
 
 // drawKits gives each quantity a kit, and later another, and sometimes a laboratory.
 func (d *draft) drawKits(r *rand.Rand) {
 	say := d.drawUnits(r)
-	silent := chance(r, 0.3)
+	silent := chance(r, d.world.silent)
 	for q := range nIons {
 		d.basin.kits[q] = kitFor(r, q, "", silent, say[q])
 		for t, i := between(r, 60, 500), 2; t < float64(d.days); t, i = t+between(r, 90, 500), i+1 {

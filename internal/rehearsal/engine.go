@@ -28,7 +28,7 @@ func Engine() Forecaster {
 // EngineRule is the program's rule of the next test.
 func EngineRule() Rule {
 	return func(lines []book.Line, tank, quantity string, asOf time.Time) (time.Time, error) {
-		q, err := standing.NewDesk().Quantity(book.Replay(lines, asOf), tank, quantity, asOf, 60)
+		q, err := standing.NewDesk().Quantity(book.Replay(lines, asOf), tank, quantity, asOf, 36)
 		return q.NextTest.On, err
 	}
 }

@@ -16,6 +16,7 @@ type Options struct {
 	Tanks   int    // 120
 	Moments int    // as-of moments a tank, 3
 	Seed    uint64 // of the first tank, 1; the others follow
+	World   World  // Usual
 	Closed  int    // tanks for the rule of the next test, 0 for none
 	Worker  int    // how many at once, the number of processors
 }
@@ -29,6 +30,9 @@ func (o Options) filled() Options {
 	}
 	if o.Seed == 0 {
 		o.Seed = 1
+	}
+	if _, ok := worlds[o.World]; !ok {
+		o.World = Usual
 	}
 	if o.Worker == 0 {
 		o.Worker = runtime.GOMAXPROCS(0)
@@ -60,7 +64,7 @@ func Score(ctx context.Context, o Options, f Forecaster, keep func(Sample)) (Rep
 	for range o.Worker {
 		wg.Go(func() {
 			for i := range next {
-				found[i], errs[i] = samples(o.Seed+uint64(i), o.Moments, f)
+				found[i], errs[i] = samples(o.World, o.Seed+uint64(i), o.Moments, f)
 			}
 		})
 	}
@@ -90,9 +94,9 @@ func Score(ctx context.Context, o Options, f Forecaster, keep func(Sample)) (Rep
 // samples judges one tank: moments spread over its log, at an hour of their own,
 // wherever they fall, in the middle of a lapse or a holiday too. A quantity
 // counts when it was read at least three times before.
-func samples(seed uint64, moments int, f Forecaster) ([]Sample, error) {
-	tank := NewTank(seed)
-	d := draw(seed, Origin)
+func samples(w World, seed uint64, moments int, f Forecaster) ([]Sample, error) {
+	tank := NewTankIn(w, seed)
+	d := draw(seed, w, Origin)
 	r := stream(seed, 20)
 	var out []Sample
 	for i := range moments {

@@ -38,7 +38,7 @@ func TestCalcificationKeepsItsRatios(t *testing.T) {
 
 func TestBalanceCloses(t *testing.T) {
 	// What is put in, less what the tank takes, is the change: every rate is summed beside the run on a finer grid.
-	d := draw(5, Origin)
+	d := draw(5, Usual, Origin)
 	d.basin.mute = true
 	n := d.basin.n
 	s := d.basin.s

@@ -81,7 +81,7 @@ func (c Cell) unmet(where string, slack float64) (out []string) {
 // Write prints the report as a table.
 func (r Report) Write(w io.Writer) error {
 	var b strings.Builder
-	fmt.Fprintf(&b, "Rehearsal of %d tanks, %d moments each, first seed %d\n\n", r.Options.Tanks, r.Options.Moments, r.Options.Seed)
+	fmt.Fprintf(&b, "Rehearsal of %d tanks of the %s world, %d moments each, first seed %d\n\n", r.Options.Tanks, r.Options.World, r.Options.Moments, r.Options.Seed)
 	fmt.Fprintf(&b, "%-11s %5s %6s | %7s %7s %8s %8s | %9s %9s %7s\n", "quantity", "days", "n", "in 80 %", "in 90 %", "under 80", "over 80", "score", "baseline", "ratio")
 	for _, f := range Families {
 		for _, h := range Horizons {

@@ -82,7 +82,7 @@ func (d *draft) pump(r *rand.Rand, name string, what substance, q ion, rate floa
 	if amount <= 0 {
 		return
 	}
-	f := &feed{name: name, what: what, amount: amount, every: 1, potency: 1 + 0.02*r.NormFloat64(), wear: drawWear(r, float64(d.days+aheadDays))}
+	f := &feed{name: name, what: what, amount: amount, every: 1, potency: 1 + 0.02*r.NormFloat64(), wear: drawWear(r, float64(d.days+aheadDays), d.world.wear)}
 	d.basin.feeds = append(d.basin.feeds, f)
 }
 
@@ -102,14 +102,14 @@ func steadyWear(r *rand.Rand) func(float64) float64 {
 
 // drawWear is how a pump delivers: mostly true, some falling behind slowly, some
 // failing within days, a few put right later.
-func drawWear(r *rand.Rand, days float64) func(float64) float64 {
+func drawWear(r *rand.Rand, days, share float64) func(float64) float64 {
 	off := 1 + 0.03*r.NormFloat64()
 	from, slope := between(r, 0, days), between(r, 0.001, 0.005)
 	deep, takes, mended := between(r, 0.3, 0.85), between(r, 1, 10), between(r, 15, 120)
 	switch x := r.Float64(); {
-	case x < 0.6:
+	case x < 1-share:
 		return func(float64) float64 { return off }
-	case x < 0.8:
+	case x < 1-share/2:
 		return func(t float64) float64 { return off * math.Max(0.45, 1-slope*math.Max(0, t-from)) }
 	default:
 		return func(t float64) float64 {

@@ -18,6 +18,7 @@ type Tank struct {
 	To      time.Time
 
 	seed   uint64
+	world  World
 	truths []moment
 	tests  [nIons][]test
 }
@@ -25,13 +26,17 @@ type Tank struct {
 // Origin is when rehearsed logs begin.
 var Origin = time.Date(2024, 3, 1, 0, 0, 0, 0, time.UTC)
 
-// NewTank draws the tank of this seed and lets its keeper keep it to the end of its log.
-func NewTank(seed uint64) *Tank {
-	d := draw(seed, Origin)
+// NewTank draws the tank of this seed in the usual world and lets its keeper
+// keep it to the end of its log.
+func NewTank(seed uint64) *Tank { return NewTankIn(Usual, seed) }
+
+// NewTankIn draws a tank of another world.
+func NewTankIn(w World, seed uint64) *Tank {
+	d := draw(seed, w, Origin)
 	d.live(float64(d.days))
 	b := d.basin
 	return &Tank{Name: b.name, System: d.system.name, Pattern: patternNames[d.pattern[0]] + ", " + patternNames[d.pattern[1]],
-		Lines: inOrder(b.lines), From: b.when(0), To: b.when(float64(d.days)), seed: seed, truths: b.truths, tests: b.tests}
+		Lines: inOrder(b.lines), From: b.when(0), To: b.when(float64(d.days)), seed: seed, world: w, truths: b.truths, tests: b.tests}
 }
 
 // Level is the true level of a quantity at a moment of the log, in the unit Unit gives.
@@ -77,7 +82,7 @@ func (t *Tank) After(asOf time.Time, days int, c Course) (Future, error) {
 	if asOf.Before(t.From) || asOf.After(t.To) {
 		return Future{}, fmt.Errorf("%s lies outside the log of %s", asOf.Format(time.DateOnly), t.Name)
 	}
-	d := draw(t.seed, Origin)
+	d := draw(t.seed, t.world, Origin)
 	d.basin.mute = true
 	d.live(d.basin.days(asOf))
 	return Future{asOf, d.basin.faithful(min(days, aheadDays-5), c == Declared)}, nil
