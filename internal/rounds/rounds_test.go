@@ -217,6 +217,19 @@ func TestMostConsequentialFirst(t *testing.T) {
 	}
 }
 
+// A day ends at the tank's own midnight: 20:00 UTC is already tomorrow in Tokyo.
+func TestDayIsTheTanksDay(t *testing.T) {
+	lines := []string{at(-1, `"kind":"tank","name":"far bay","system":"mixed","net_volume":300,"unit":"L","time_zone":"Asia/Tokyo"`),
+		at(0, `"kind":"routine","tank":"far bay","name":"glass","action":"chore","every_days":4`),
+		at(0.5, `"kind":"chore","tank":"far bay","name":"glass"`)} // due on day 4.5, 21:00 UTC, 06:00 in Tokyo
+	if s := sheetOn(t, onDay(4.2), lines...); len(s.Rows) != 0 || len(s.Next) != 1 {
+		t.Errorf("at 13:48 UTC, 22:48 in Tokyo: rows %s", keys(s))
+	}
+	if s := sheetOn(t, onDay(4.3), lines...); len(s.Rows) != 1 {
+		t.Errorf("at 16:12 UTC, 01:12 in Tokyo: %d rows", len(s.Rows))
+	}
+}
+
 func TestScore(t *testing.T) {
 	low, high := 7.0, 9.0
 	band := standing.Band{Low: &low, High: &high}

@@ -110,7 +110,9 @@ func deedWords(r *book.Routine) string {
 	case "feeding":
 		return strings.TrimSpace("feed " + amount + " " + r.Food)
 	case "chore":
-		return r.Chore
+		if book.Key(r.Chore) != book.Key(r.Name) {
+			return r.Chore
+		}
 	}
 	return ""
 }

@@ -15,8 +15,11 @@ import (
 func (t *told) ledger(a drift.Account, from, to time.Time) Ledger {
 	l := Ledger{Tank: t.m.tank, Quantity: string(t.m.q), Unit: t.m.unit, Start: from, End: to}
 	l.From, l.To = t.scale.levelOf(a.From.Mean, a.From.SD), t.scale.levelOf(a.To.Mean, a.To.SD)
-	for _, sums := range [][]drift.Sum{a.Inputs, a.Changes, a.Feeds} {
+	for i, sums := range [][]drift.Sum{a.Inputs, a.Changes, a.Feeds} {
 		for _, s := range sums {
+			if i == 2 {
+				s.Count = 0 // a feed runs on and on
+			}
 			l.add(t.entry(s))
 		}
 	}
