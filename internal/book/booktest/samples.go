@@ -7,7 +7,8 @@ import (
 	"driftline/internal/book"
 )
 
-// samples are lines of every kind with every field of the log format. The tank
+// samples are lines of every kind (new ones go to the end, for the databases in
+// testdata hold the first of them) with every field of the log format. The tank
 // is invented.
 var samples = []string{
 	`{"kind":"tank","at":"2025-01-01T09:00:00+01:00","name":"Harbour","system":"small-polyp stony","net_volume":410.50,"unit":"L","length":120,"width":60,"height":60,"length_unit":"cm","latitude":43.30,"longitude":-8.4,"time_zone":"Europe/Madrid","by":"Ana","note":"moved in"}`,
