@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"driftline/internal/book"
+	"driftline/stoichiometry"
 )
 
 // declarable are the things a page can declare.
@@ -143,6 +144,12 @@ func (s *Server) tellThing(fm *form, sh sheet, t *book.TankFacts, values map[str
 	}
 	copy(shown, fm.Fields)
 	fm.Fields = shown
+	if formula := strings.TrimSpace(values["formula"]); ok && formula != "" && sh.kind == book.KindSubstance {
+		if _, err := stoichiometry.Parse(formula); err != nil {
+			fm.wrong("formula", err.Error())
+			ok = false
+		}
+	}
 	if ok && l.ID == "" {
 		l.ID = book.NewID(now)
 	}

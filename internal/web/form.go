@@ -30,6 +30,7 @@ type field struct {
 	Unit     *field   // a choice of units on the same line
 	Rows     []field  // each with its own Unit; Name is their list in the log format
 	Checked  bool
+	Number   bool // a choice among numbers
 	Optional bool
 	Time     string // the clock part of a moment
 	Of       string // the quantity a row is about, sent along with it
@@ -126,16 +127,28 @@ func badForm(err error) error {
 
 // wrong puts a sentence beside the field it is about, or above the form.
 func (f *form) wrong(name, sentence string) {
-	if !setError(f.Fields, name, capital(sentence)) {
+	if !setError(f.Fields, name, sentence) {
 		f.Error = strings.TrimSpace(f.Error + " " + capital(sentence))
 	}
+}
+
+// plainly puts the field's label where a sentence begins with its name in the log format.
+func (f field) plainly(sentence string) string {
+	label, _, _ := strings.Cut(f.Label, ",")
+	if label == "" || f.Input == "rows" {
+		label = strings.ReplaceAll(f.Name, "_", " ")
+	}
+	if rest, ok := strings.CutPrefix(sentence, f.Name+" "); ok {
+		sentence = label + " " + rest
+	}
+	return capital(sentence)
 }
 
 func setError(fields []field, name, sentence string) bool {
 	for i := range fields {
 		f := &fields[i]
 		if f.Name == name || (f.Unit != nil && f.Unit.Name == name) || (name == "at" && f.Input == "moment") {
-			f.Error = sentence
+			f.Error = f.plainly(sentence)
 			return true
 		}
 		if f.Input == "rows" && (setError(f.Rows, name, sentence)) {

@@ -121,7 +121,7 @@ func harvestFields(c sheetContext) []field {
 var signs = []string{"film algae", "matted algae", "cyanobacteria", "detritus", "polyp extension"}
 
 func scoreFields(c sheetContext) []field {
-	value := field{Name: "value", Label: "How much, by eye", Input: "choice", Options: []option{
+	value := field{Name: "value", Label: "How much, by eye", Input: "choice", Number: true, Options: []option{
 		{Value: "0", Label: "0, none"}, {Value: "1", Label: "1, a trace"}, {Value: "2", Label: "2, some"},
 		{Value: "3", Label: "3, much"}, {Value: "4", Label: "4, everywhere"}}}
 	value.choose("0")

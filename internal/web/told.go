@@ -42,6 +42,10 @@ func tell(f *form, kind book.Kind, tank string, values map[string]string, zone *
 // take adds one field. Units go along only with the figure they belong to.
 func (t told) take(f *form, x field, values map[string]string, zone *time.Location) {
 	v := strings.TrimSpace(values[x.Name])
+	if x.Number {
+		t.takeFigure(f, x, v)
+		return
+	}
 	switch x.Input {
 	case "moment":
 		at, err := momentOf(values[x.Name+".date"], values[x.Name+".time"], zone)

@@ -151,7 +151,7 @@ function show(): void {
     const when = new Date(w.at).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
     p.textContent = w.refused
       ? `${w.name}, typed at ${when}: the book did not take this. Look at it and send it again, or throw it away.`
-      : `${w.name}, typed at ${when}: not in the book yet. It is kept on this device and sent when the connection is back.`;
+      : `${w.name}, typed at ${when}: this has not reached the book yet. It is kept on this device and sent when the connection is back.`;
     box.append(p);
     if (!w.refused) box.append(button("Try now", () => void flush()), " ");
     const look = document.createElement("a");
