@@ -135,7 +135,7 @@ func TestALostConnectionLosesNothing(t *testing.T) {
 	b.expectFailures(true)
 	s.cut.Store(true)
 	b.click("form.bench button.main")
-	b.says("has not reached the book yet")
+	b.until("a word on what waits", `document.querySelector("[data-outbox] button") !== null`)
 	b.judged("readings, without a connection")
 	if got := b.value(field); got != "1304" {
 		t.Errorf("without a connection the field holds %q", got)

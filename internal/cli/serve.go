@@ -65,24 +65,33 @@ func (j *job) serve(s site) error {
 	if err := gate.CheckListen(s.listen, hash); err != nil {
 		return usage("driftline passphrase --book DIR sets one", "--listen: %w", err)
 	}
-	journal, err := j.journal(s.dir, s.store)
-	if err != nil {
-		return err
-	}
-	pages, err := web.New(web.Config{
-		Journal: journal, Photos: s.store, Desk: standing.NewDesk(), Now: j.Now, Random: rand.Reader,
-		PassphraseHash: hash, Listen: s.listen, Secure: s.secure, Zone: localZone(j.Now()), Remark: s.remark,
-		Log: slog.New(slog.NewTextHandler(j.errs, &slog.HandlerOptions{Level: slog.LevelWarn})),
-	})
-	if err != nil {
-		return err
-	}
 	socket, err := net.Listen("tcp", s.listen)
 	if err != nil {
 		return fmt.Errorf("cannot listen on %s: %w", s.listen, plainNetwork(err))
 	}
+	// From here on a browser may knock: it waits while the book is read.
 	fmt.Fprintf(j.out, "http://%s/\n", openable(socket.Addr()))
+	pages, err := j.pages(s, hash)
+	if j.ctx.Err() != nil { // stopped before it began
+		return socket.Close()
+	}
+	if err != nil {
+		return errors.Join(err, socket.Close())
+	}
 	return run(j.ctx, pages.HTTP(), socket)
+}
+
+// pages reads the book and makes its pages ready.
+func (j *job) pages(s site, hash string) (*web.Server, error) {
+	journal, err := j.journal(s.dir, s.store)
+	if err != nil {
+		return nil, err
+	}
+	return web.New(web.Config{
+		Journal: journal, Photos: s.store, Desk: standing.NewDesk(), Now: j.Now, Random: rand.Reader,
+		PassphraseHash: hash, Listen: s.listen, Secure: s.secure, Zone: localZone(j.Now()), Remark: s.remark,
+		Log: slog.New(slog.NewTextHandler(j.errs, &slog.HandlerOptions{Level: slog.LevelWarn})),
+	})
 }
 
 // run serves until the context ends, then lets the requests in hand finish.
