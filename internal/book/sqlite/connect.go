@@ -2,6 +2,7 @@ package sqlite
 
 import (
 	"database/sql"
+	"errors"
 	"fmt"
 	"net/url"
 	"os"
@@ -42,10 +43,12 @@ func readMode(path string) string {
 	return "mode=ro&immutable=1"
 }
 
+// writable tries it out: permissions alone do not tell of a read-only medium. A
+// full disk is not read-only.
 func writable(dir string) bool {
 	f, err := os.CreateTemp(dir, ".probe-")
 	if err != nil {
-		return false
+		return !errors.Is(filed(err), ErrReadOnly)
 	}
 	f.Close()
 	return os.Remove(f.Name()) == nil

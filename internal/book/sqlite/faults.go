@@ -20,10 +20,20 @@ var (
 	ErrNewer    = errors.New("the book was written by a newer version of this program")
 	ErrLocked   = errors.New("another process is writing to the book and did not finish in time")
 	ErrFull     = errors.New("the disk is full; nothing was stored")
-	ErrReadOnly = errors.New("the book cannot be written to: it, or its folder, is read-only")
+	ErrReadOnly = error(readOnly{})
+	ErrNoEntry  = errors.New("the book cannot be opened; look at the permissions of its folder")
 	ErrDisk     = errors.New("the disk could not be read or written")
 	ErrClosed   = errors.New("the book is closed")
 )
+
+// readOnly is also found by errors.Is(err, fs.ErrPermission).
+type readOnly struct{}
+
+func (readOnly) Error() string {
+	return "the book cannot be written to: it, or its folder, is read-only"
+}
+
+func (readOnly) Is(target error) bool { return target == fs.ErrPermission }
 
 // fault turns an error of the driver into one of the above, with a word of what
 // was being done. The driver's text stays out of it.
@@ -52,7 +62,7 @@ func byCode(code int) error {
 	case lib.SQLITE_READONLY, lib.SQLITE_PERM:
 		return ErrReadOnly
 	case lib.SQLITE_CANTOPEN:
-		return fmt.Errorf("%w: it cannot be opened", fs.ErrPermission)
+		return ErrNoEntry
 	case lib.SQLITE_IOERR:
 		return ErrDisk
 	case lib.SQLITE_INTERRUPT:
@@ -67,7 +77,7 @@ func filed(err error) error {
 	case errors.Is(err, syscall.ENOSPC):
 		return ErrFull
 	case errors.Is(err, syscall.EROFS), errors.Is(err, fs.ErrPermission):
-		return fmt.Errorf("%w (%w)", ErrReadOnly, fs.ErrPermission)
+		return ErrReadOnly
 	}
 	return err
 }

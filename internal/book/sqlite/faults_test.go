@@ -279,7 +279,29 @@ func TestReadOnlyFolder(t *testing.T) {
 			w.Close()
 		}
 		t.Errorf("opening to write: %v", err)
+	} else if plain(t, err); !errors.Is(err, fs.ErrPermission) {
+		t.Errorf("%v is not a matter of permission", err)
 	}
+}
+
+// A book opens at once while another process is in the middle of writing.
+func TestOpenDoesNotWait(t *testing.T) {
+	dir := filled(t, 1)
+	db, err := sql.Open("sqlite", filepath.Join(dir, "book.db")+"?_txlock=immediate")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	tx, err := db.Begin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer tx.Rollback()
+	s, err := sqlite.Open(dir, sqlite.Options{Wait: time.Millisecond})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.Close()
 }
 
 // A process that holds the write lock makes another wait, then say so.

@@ -3,6 +3,7 @@ package sqlite_test
 import (
 	"bufio"
 	"context"
+	"flag"
 	"fmt"
 	"os"
 	"strconv"
@@ -21,6 +22,7 @@ func TestMain(m *testing.M) {
 	if dir := os.Getenv(roleVariable); dir != "" {
 		os.Exit(write(dir))
 	}
+	flag.Set("rapid.checks", "30") // every one makes a database; the command line may ask for more
 	os.Exit(m.Run())
 }
 

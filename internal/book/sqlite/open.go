@@ -136,18 +136,51 @@ func (s *Store) connect(path string, opt Options) (err error) {
 	if opt.ReadOnly && version == newest() {
 		return nil
 	}
-	writer, err := connect(path, "mode=rw&"+writing, opt.Wait)
+	writer, err := connectWriter(ctx, path, version, opt.Wait)
 	if err != nil {
 		return err
 	}
-	writer.SetMaxOpenConns(1)
-	if err := migrate(ctx, writer); err != nil {
-		return errors.Join(err, writer.Close())
-	}
-	if opt.ReadOnly {
+	if opt.ReadOnly { // it was opened to bring the schema up to date
 		return writer.Close()
 	}
 	s.writer = writer
+	return nil
+}
+
+// connectWriter takes no lock unless the schema must be changed: a book can be
+// opened while another process is writing a long import.
+func connectWriter(ctx context.Context, path string, version int, wait time.Duration) (*sql.DB, error) {
+	if err := canWrite(path); err != nil {
+		return nil, err
+	}
+	writer, err := connect(path, "mode=rw&"+writing, wait)
+	if err != nil {
+		return nil, err
+	}
+	writer.SetMaxOpenConns(1)
+	if version < newest() {
+		err = migrate(ctx, writer)
+	} else {
+		err = writer.PingContext(ctx)
+	}
+	if err != nil {
+		return nil, errors.Join(err, writer.Close())
+	}
+	return writer, nil
+}
+
+// canWrite says now, not at the first line, that a book is read-only.
+func canWrite(path string) error {
+	f, err := os.OpenFile(path, os.O_RDWR, 0)
+	if err != nil {
+		return err
+	}
+	if err := f.Close(); err != nil {
+		return err
+	}
+	if !writable(filepath.Dir(path)) {
+		return ErrReadOnly
+	}
 	return nil
 }
 
