@@ -2,8 +2,10 @@ package cli
 
 import (
 	"bufio"
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 
@@ -49,7 +51,7 @@ func (c *exportCmd) write(j *job, s book.Store, w io.Writer) error {
 		write = book.ExportCSV
 	}
 	if err := write(j.ctx, s, buffered); err != nil {
-		return fmt.Errorf("export: %w", err)
+		return err
 	}
 	return buffered.Flush()
 }
@@ -59,7 +61,7 @@ func (c *exportCmd) write(j *job, s book.Store, w io.Writer) error {
 func writeFile(name string, write func(io.Writer) error) error {
 	f, err := os.CreateTemp(filepath.Dir(name), "."+filepath.Base(name)+"-*")
 	if err != nil {
-		return fmt.Errorf("%s cannot be written: %w", name, err)
+		return fmt.Errorf("%s cannot be written: %w", name, plainFile(err))
 	}
 	defer os.Remove(f.Name()) // gone already when the rename succeeded
 	err = write(f)
@@ -70,7 +72,17 @@ func writeFile(name string, write func(io.Writer) error) error {
 		err = os.Rename(f.Name(), name)
 	}
 	if err != nil {
-		return fmt.Errorf("%s cannot be written: %w", name, err)
+		return fmt.Errorf("%s cannot be written: %w", name, plainFile(err))
 	}
 	return nil
+}
+
+// plainFile takes the system call and the path out of an error of a file, which
+// the sentence around it names.
+func plainFile(err error) error {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return p.Err
+	}
+	return err
 }

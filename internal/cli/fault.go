@@ -102,7 +102,8 @@ func explainJSON(w io.Writer, message, hint string, code int) {
 
 // sentence keeps a message to one line, whatever it quotes.
 func sentence(err error) string {
-	if errors.Is(err, context.Canceled) {
+	var f *fault
+	if errors.Is(err, context.Canceled) && !errors.As(err, &f) {
 		return "stopped before it was done"
 	}
 	return strings.Join(strings.Fields(err.Error()), " ")

@@ -3,6 +3,7 @@ package cli
 import (
 	"bufio"
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -12,6 +13,7 @@ import (
 	"strings"
 
 	"driftline/internal/book"
+	"driftline/internal/book/sqlite"
 )
 
 type importCmd struct {
@@ -53,9 +55,23 @@ func (c *importCmd) Run(j *job) error {
 	defer s.Close()
 	report, err := c.take(j, in, s)
 	if err != nil {
-		return fmt.Errorf("import of %s: %w", c.File, err)
+		return c.broken(report, err)
 	}
 	return c.tell(j, dir, created, report)
+}
+
+// broken says what came of an import that could not go on. A batch that was
+// being stored is not in; those before it are.
+func (c *importCmd) broken(r book.Report, err error) error {
+	before := countOf(r.Added, "line was", "lines were") + " taken in before"
+	const again = "import the file again when that is mended; what is in already is skipped"
+	if errors.Is(err, sqlite.ErrFull) {
+		return &fault{codeFailed, again, fmt.Errorf("import of %s: the disk is full; %s", c.File, before)}
+	}
+	if errors.Is(err, context.Canceled) {
+		return &fault{codeFailed, again, fmt.Errorf("import of %s was stopped; %s", c.File, before)}
+	}
+	return &fault{codeFailed, again, fmt.Errorf("import of %s: %w; %s", c.File, plainFile(err), before)}
 }
 
 // source opens what is to be read.
@@ -68,7 +84,7 @@ func (c *importCmd) source(j *job) (io.Reader, func() error, error) {
 		return nil, nil, usage("", "there is no file %s", c.File)
 	}
 	if err != nil {
-		return nil, nil, fmt.Errorf("%s cannot be read: %w", c.File, err)
+		return nil, nil, fmt.Errorf("%s cannot be read: %w", c.File, plainFile(err))
 	}
 	return f, f.Close, nil
 }
