@@ -25,7 +25,10 @@ type site struct {
 }
 
 // serve shows a book of these lines until the test ends.
-func serve(t *testing.T, lines []book.Line) *site {
+func serve(t *testing.T, lines []book.Line) *site { return serveBehind(t, "", lines) }
+
+// serveBehind does so behind the passphrase of this hash.
+func serveBehind(t *testing.T, hash string, lines []book.Line) *site {
 	t.Helper()
 	if testing.Short() {
 		t.Skip("browser tests are long")
@@ -41,7 +44,7 @@ func serve(t *testing.T, lines []book.Line) *site {
 	now := func() time.Time { return today }
 	journal.Now = now
 	pages, err := web.New(web.Config{Journal: journal, Desk: standing.NewDesk(), Now: now, Random: rand.Reader,
-		Listen: "127.0.0.1:0", Zone: "Europe/Lisbon"})
+		Listen: "127.0.0.1:0", Zone: "Europe/Lisbon", PassphraseHash: hash})
 	if err != nil {
 		t.Fatal(err)
 	}
