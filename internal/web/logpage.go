@@ -53,12 +53,12 @@ func (s *Server) log(w http.ResponseWriter, r *http.Request) error {
 	want := logQuery{text: strings.ToLower(strings.TrimSpace(v.Text)), tank: book.Key(v.Tank), kind: v.Kind}
 	want.from, want.to, v.Problem = spanOf(v.From, v.To, zone)
 	t := s.thread()
-	found := t.search(want)
 	page, _ := strconv.Atoi(q.Get("page"))
-	page = min(max(page, 0), max(0, (len(found)-1)/logPage))
-	v.Days = logDays(t, f, found[min(page*logPage, len(found)):min((page+1)*logPage, len(found))], s.Now())
-	v.Count = countWords(len(found), page)
-	v.Newer, v.Older = turn(r.URL, page-1, len(found)), turn(r.URL, page+1, len(found))
+	page = min(max(page, 0), len(t.lines)/logPage)
+	found, n := t.search(want, page*logPage, logPage)
+	v.Days = logDays(t, f, found)
+	v.Count = countWords(n, page)
+	v.Newer, v.Older = turn(r.URL, page-1, n), turn(r.URL, page+1, n)
 	v.choices(f)
 	return logScreen.show(s, w, http.StatusOK, v)
 }
@@ -97,28 +97,32 @@ func spanOf(from, to string, zone *time.Location) (a, b time.Time, problem strin
 	return a, b, ""
 }
 
-// search lists the lines asked for, newest first.
-func (t *threads) search(q logQuery) []book.Line {
-	var found []book.Line
+// search lists the lines asked for, newest first: so many after skipping some,
+// and how many there are in all.
+func (t *threads) search(q logQuery, skip, most int) (found []book.Line, n int) {
 	for i := len(t.lines) - 1; i >= 0; i-- {
-		if q.matches(t.lines[i]) {
+		if !q.matches(&t.lines[i]) {
+			continue
+		}
+		if n >= skip && len(found) < most {
 			found = append(found, t.lines[i])
 		}
+		n++
 	}
-	return found
+	return found, n
 }
 
-func (q logQuery) matches(l book.Line) bool {
+func (q logQuery) matches(l *book.Line) bool {
 	switch {
 	case q.kind != "" && string(l.Kind) != q.kind,
-		q.tank != "" && book.Key(l.Tank) != q.tank && !declares(l, q.tank),
+		q.tank != "" && book.Key(l.Tank) != q.tank && !declares(*l, q.tank),
 		!q.from.IsZero() && l.At.Before(q.from),
 		!q.to.IsZero() && !l.At.Before(q.to):
 		return false
 	case q.text == "":
 		return true
 	}
-	text := strings.ToLower(describe(l) + " " + l.Note + " " + l.By + " " + l.Tank + " " + string(l.Kind))
+	text := strings.ToLower(describe(*l) + " " + l.Note + " " + l.By + " " + l.Tank + " " + string(l.Kind))
 	for _, word := range strings.Fields(q.text) {
 		if !strings.Contains(text, word) {
 			return false
@@ -132,7 +136,7 @@ func declares(l book.Line, tank string) bool {
 	return ok && book.Key(t.Name) == tank
 }
 
-func logDays(t *threads, f *book.Facts, lines []book.Line, now time.Time) []logDay {
+func logDays(t *threads, f *book.Facts, lines []book.Line) []logDay {
 	var days []logDay
 	for _, l := range lines {
 		at := l.At.In(zoneOf(f, l.Tank))
@@ -157,6 +161,8 @@ func countWords(n, page int) string {
 		return "No line says that."
 	case n == 1:
 		return "1 line."
+	case page*logPage >= n:
+		return "The log has no such page."
 	case n <= logPage:
 		return fmt.Sprintf("%d lines, newest first.", n)
 	}

@@ -48,7 +48,7 @@ type ledgerView struct {
 }
 
 // ledgerRow is one source of change.
-type ledgerRow struct{ Name, Detail, Count, Change, Grams string }
+type ledgerRow struct{ Name, Detail, Change, Grams string }
 
 // kitRow is how an instrument errs in this tank.
 type kitRow struct{ Name, Bias, Scatter, Last string }
@@ -235,8 +235,8 @@ func (v *ledgerView) fill(l standing.Ledger, now time.Time) {
 	v.FromDay, v.ToDay = dayWord(l.Start, now), dayWord(l.End, now)
 	for _, e := range l.Entries {
 		row := ledgerRow{Name: e.Name, Detail: e.Detail, Change: signed(pm(q, e.Change), e.Change.Mean)}
-		if e.Count > 0 {
-			row.Count = fmt.Sprint(e.Count)
+		if e.Count > 1 {
+			row.Detail = join(row.Detail+",", count(e.Count), "times")
 		}
 		if e.Grams != nil {
 			v.HasGrams = true

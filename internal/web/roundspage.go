@@ -18,6 +18,7 @@ type roundsView struct {
 	MoreWords string
 	Quiet     string
 	Next      []nextRow
+	Later     []nextRow // folded away
 	Briefs    []tankSummary
 }
 
@@ -66,7 +67,6 @@ func (s *Server) rounds(w http.ResponseWriter, r *http.Request) error {
 	for _, row := range sheet.Rows {
 		v.Rows = append(v.Rows, s.roundRow(f, row))
 	}
-	v.fold()
 	for _, row := range sheet.Next {
 		n := nextRow{Title: row.Title, Why: row.Why, Href: matterPath(row)}
 		if row.On != nil {
@@ -74,6 +74,7 @@ func (s *Server) rounds(w http.ResponseWriter, r *http.Request) error {
 		}
 		v.Next = append(v.Next, n)
 	}
+	v.fold()
 	if v.Briefs, err = s.summaries(f, now); err != nil {
 		return err
 	}
@@ -82,14 +83,18 @@ func (s *Server) rounds(w http.ResponseWriter, r *http.Request) error {
 
 // A list longer than tooLong shows its first inSight rows; the rest unfolds.
 const (
-	tooLong = 10
-	inSight = 7
+	tooLong     = 10
+	inSight     = 7
+	nextInSight = 6
 )
 
 func (v *roundsView) fold() {
 	if n := len(v.Rows); n > tooLong {
 		v.Rows, v.More = v.Rows[:inSight:inSight], v.Rows[inSight:]
 		v.MoreWords = capital(count(n-inSight)) + " lighter things"
+	}
+	if n := len(v.Next); n > nextInSight+1 {
+		v.Next, v.Later = v.Next[:nextInSight:nextInSight], v.Next[nextInSight:]
 	}
 }
 
