@@ -10,15 +10,22 @@ import (
 	"driftline/internal/standing"
 )
 
-// Engine forecasts as the program does.
-func Engine() Forecaster {
+// Engine forecasts as the program does under the declared routines.
+func Engine() Forecaster { return engineOn(Declared) }
+
+// engineOn forecasts under the routines, or with all hand work stopped.
+func engineOn(c Course) Forecaster {
 	return func(lines []book.Line, tank, quantity string, asOf time.Time, days int) (Forecast, error) {
 		q, err := standing.NewDesk().Quantity(book.Replay(lines, asOf), tank, quantity, asOf, days)
 		if err != nil {
 			return Forecast{}, err
 		}
+		list := q.Forecast
+		if c == HandsOff {
+			list = q.HandsOff
+		}
 		out := Forecast{Unit: q.Unit}
-		for _, d := range q.Forecast {
+		for _, d := range list {
 			out.Days = append(out.Days, [7]float64{d.P05, d.P10, d.P25, d.P50, d.P75, d.P90, d.P95})
 		}
 		return out, nil
@@ -36,7 +43,7 @@ func EngineRule() Rule {
 // Run rehearses the program: it scores its forecasts, and with o.Closed its
 // rule of the next test, and prints what it found.
 func Run(ctx context.Context, o Options, w io.Writer) (Report, error) {
-	report, err := Score(ctx, o, Engine(), nil)
+	report, err := Score(ctx, o, engineOn(o.Course), nil)
 	if err != nil {
 		return report, err
 	}

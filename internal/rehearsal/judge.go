@@ -17,6 +17,7 @@ type Options struct {
 	Moments int    // as-of moments a tank, 3
 	Seed    uint64 // of the first tank, 1; the others follow
 	World   World  // Usual
+	Course  Course // what is done after as-of: Declared
 	Closed  int    // tanks for the rule of the next test, 0 for none
 	Worker  int    // how many at once, the number of processors
 }
@@ -64,7 +65,7 @@ func Score(ctx context.Context, o Options, f Forecaster, keep func(Sample)) (Rep
 	for range o.Worker {
 		wg.Go(func() {
 			for i := range next {
-				found[i], errs[i] = samples(o.World, o.Seed+uint64(i), o.Moments, f)
+				found[i], errs[i] = o.samples(o.Seed+uint64(i), f)
 			}
 		})
 	}
@@ -94,15 +95,15 @@ func Score(ctx context.Context, o Options, f Forecaster, keep func(Sample)) (Rep
 // samples judges one tank: moments spread over its log, at an hour of their own,
 // wherever they fall, in the middle of a lapse or a holiday too. A quantity
 // counts when it was read at least three times before.
-func samples(w World, seed uint64, moments int, f Forecaster) ([]Sample, error) {
-	tank := NewTankIn(w, seed)
-	d := draw(seed, w, Origin)
+func (o Options) samples(seed uint64, f Forecaster) ([]Sample, error) {
+	tank := NewTankIn(o.World, seed)
+	d := draw(seed, o.World, Origin)
 	r := stream(seed, 20)
 	var out []Sample
-	for i := range moments {
-		share := (float64(i) + r.Float64()) / float64(moments)
+	for i := range o.Moments {
+		share := (float64(i) + r.Float64()) / float64(o.Moments)
 		asOf := tank.From.Add(time.Duration((20+share*(float64(d.days)-21))*24*60) * time.Minute)
-		future, err := tank.After(asOf, Horizons[len(Horizons)-1], Declared)
+		future, err := tank.After(asOf, Horizons[len(Horizons)-1], o.Course)
 		if err != nil {
 			return out, err
 		}

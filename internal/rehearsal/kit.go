@@ -1,7 +1,6 @@
 package rehearsal
 
 import (
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"strconv"
@@ -191,5 +190,3 @@ func decimalsOf(text string) int {
 	}
 	return 0
 }
-
-func (k *kit) String() string { return fmt.Sprintf("%s (%s)", k.name, ionNames[k.q]) }

@@ -25,7 +25,3 @@ var systems = []system{
 	{"fish only", 0.05, 0.5, 22, 0.25, 0.05, 0.3, map[ion][3]float64{
 		alk: {7, 8, 10}, cal: {380, 415, 460}, mag: {1200, 1320, 1450}, nit: {2, 15, 40}, pho: {0.03, 0.15, 0.5}, sal: {33, 35, 36.5}}},
 }
-
-// seawater is reference seawater of salinity 35: calcium and magnesium from the
-// reference composition of Millero et al. 2008.
-var seawater = levels{alk: 6.6, cal: 421.7, mag: 1313.7, sal: 35, tmp: 25.5, acid: 8.1}
