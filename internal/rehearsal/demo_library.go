@@ -21,7 +21,7 @@ func readingRoom(origin, now time.Time) *player {
 	p.salt = &salt{name: "library salt, 35 PSU", says: []ion{alk, cal, mag, nit, pho, sal},
 		label: levels{alk: 8.2, cal: 430, mag: 1340, sal: 35}, truth: levels{alk: 8.0, cal: 424, mag: 1352, nit: 0.1, pho: 0.004, sal: 34.9}}
 	p.place("mixed", litres, 150, 55, 55)
-	p.bandsOf(map[ion][3]float64{alk: {7.4, 8.3, 9.2}, cal: {400, 425, 450}, mag: {1260, 1330, 1400}, nit: {2, 6, 12},
+	p.bandsOf(map[ion][3]float64{alk: {7.4, 8.4, 9.4}, cal: {400, 425, 450}, mag: {1260, 1330, 1400}, nit: {2, 6, 12},
 		pho: {0.03, 0.06, 0.1}, sal: {34, 35, 36}, tmp: {24.5, 25.5, 26.5}}, nil)
 	p.libraryKits()
 	p.libraryPumps()
@@ -47,7 +47,7 @@ func (p *player) libraryKits() {
 	})
 	p.at(58, 11, func() {
 		level := p.n.levels(p.s)
-		for _, k := range []*kit{labKit(cal, 5), labKit(mag, 14), labKit(pho, 0.004)} {
+		for _, k := range []*kit{labKit(alk, 0.08), labKit(cal, 5), labKit(mag, 14), labKit(pho, 0.004)} {
 			p.note(k.q, k, k.read(level[k.q], p.tester), false, "postal sample")
 		}
 	})
@@ -56,8 +56,11 @@ func (p *player) libraryKits() {
 
 func labKit(q ion, sd float64) *kit {
 	k := kitOf(q, "coast laboratory", "laboratory", 1, sd, sd/2, 0)
-	if q == pho {
+	switch q {
+	case pho:
 		k.resolution = 0.001
+	case alk:
+		k.resolution = 0.01
 	}
 	return k
 }
@@ -66,15 +69,15 @@ func labKit(q ion, sd float64) *kit {
 func (p *player) libraryPumps() {
 	tired := p.today - 17
 	carbonate := &feed{name: "carbonate pump", what: carbonateStock, amount: 46, every: 1, potency: 1, wear: func(t float64) float64 {
-		return 1 - 0.007*math.Max(0, t-tired)
+		return 1 - 0.010*math.Max(0, t-tired)
 	}}
 	calcium := &feed{name: "calcium pump", what: calciumStock, amount: 43, every: 1, potency: 1.01, wear: func(float64) float64 { return 0.99 }}
 	p.feeds = []*feed{carbonate, calcium}
 	p.declareFeed(carbonate, "")
 	p.declareFeed(calcium, "")
 	for ago := 400.0; ago > 22; ago -= 25 {
-		p.trim(ago, 19.6, carbonate, alk, 8.35, "set by the last readings")
-		p.pair(ago, 19.7, calcium, carbonate, 0, 424)
+		p.trim(ago, 19.6, carbonate, alk, 8.6, "set by the last readings")
+		p.pair(ago, 19.7, calcium, carbonate, -0.03, 418)
 	}
 	p.equipment("dosing pumps", "dosing pump", map[string]any{"heads": 2, "tubing renewed": "with the tank"})
 	p.equipment("ceiling lamp", "lamp", map[string]any{"hours a day": 10})
