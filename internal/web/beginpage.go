@@ -93,11 +93,11 @@ func (s *Server) beginTankForm(c sheetContext) *form {
 func beginKitForm(c sheetContext) *form {
 	q := field{Name: "quantity", Label: "It measures", Input: "choice", Options: options(quantityNames()...)}
 	q.choose(string(units.Alkalinity))
-	method := field{Name: "method", Label: "How it works", Input: "choice", Options: options(methods...),
-		Hint: "Its usual errors follow from this. You can refine them later in Settings."}
-	method.choose("drop titration")
+	method := field{Name: "method", Label: "How it works", Input: "choice", Optional: true,
+		Options: append([]option{{Label: "the usual way for it"}}, options(methods...)...),
+		Hint:    "Its usual errors follow from this. You can refine them later in Settings."}
 	return &form{Action: "/begin/kit?tank=" + urlQuery(c.tank.Tank.Name), Submit: "Next: a reading",
-		Fields: []field{q, method, {Name: "name", Label: "What you call it", Input: "text", Value: "alkalinity kit"}}}
+		Fields: []field{q, method, {Name: "name", Label: "What you call it", Input: "text", Optional: true, Hint: "Left empty, it is called after what it measures."}}}
 }
 
 func beginReadingForm(c sheetContext) *form {
@@ -141,6 +141,9 @@ func (s *Server) beginSave(w http.ResponseWriter, r *http.Request, step int, kin
 		return back(w, r, next(values))
 	}
 	values["tank"] = r.URL.Query().Get("tank")
+	if step == 2 {
+		usualKit(values)
+	}
 	var t *book.TankFacts
 	if step > 1 {
 		found, ok := s.facts().Tank(values["tank"])
@@ -165,6 +168,17 @@ func (s *Server) beginSave(w http.ResponseWriter, r *http.Request, step int, kin
 		return s.showBegin(w, r, http.StatusUnprocessableEntity, step, t, fm)
 	}
 	return back(w, r, next(values), l.ID)
+}
+
+// usualKit fills in what a newcomer left to the book.
+func usualKit(values map[string]string) {
+	q := values["quantity"]
+	if strings.TrimSpace(values["name"]) == "" && quantityUnits(q) != nil {
+		values["name"] = q + " kit"
+	}
+	if values["method"] == "" {
+		values["method"] = methodsFor(q)[0]
+	}
 }
 
 // nameIsFree keeps a newcomer from declaring an old tank anew by accident.

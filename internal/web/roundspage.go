@@ -63,7 +63,10 @@ func (s *Server) rounds(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	now := s.Now()
-	v := roundsView{frame: s.frame(r, "Rounds", "rounds"), Quiet: sheet.Quiet, Lead: leadWords(len(sheet.Rows))}
+	v := roundsView{frame: s.frame(r, "Rounds", "rounds"), Quiet: sheet.Quiet}
+	if len(sheet.Rows) > 0 || sheet.Quiet == "" {
+		v.Lead = leadWords(len(sheet.Rows))
+	}
 	for _, row := range sheet.Rows {
 		v.Rows = append(v.Rows, s.roundRow(f, row))
 	}
@@ -148,6 +151,9 @@ func summaryWord(rows []quantityRow) string {
 		by[r.State] = append(by[r.State], r.Name)
 	}
 	if len(by["outside"])+len(by["near the edge"])+len(by["drifting"]) == 0 {
+		if len(by["unknown"]) == len(rows) {
+			return "Too little is known yet."
+		}
 		if len(by["unknown"]) > 0 {
 			return "What is known of it is steady."
 		}
