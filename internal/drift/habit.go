@@ -16,6 +16,7 @@ type Habit struct {
 	Relax, RelaxSpread   float64 // median rate a day at which demand pulls the level back
 	Noise, NoiseRel      float64 // median of the level's own noise, per square root of a day
 	NoiseSpread          float64
+	Restless             float64 // share of that noise that is movement of the water, not the model's error
 	ScatterSpread        float64 // log standard deviation of real over stated kit scatter
 	Ahead                float64 // how much wilder the demand may go ahead than it went in the log: jumps not seen yet
 	MisreadShare         float64 // share of readings that are simply wrong

@@ -17,7 +17,8 @@ const paths = 1500
 type leg struct {
 	keep, byMean, byWander, add, rho float64
 	rootC, crossW, rootW             float64 // Cholesky factor of the noise of (C, w)
-	bridge                           float64 // variance of the level's own noise over the leg
+	bridge                           float64 // variance of the level's own movement over the leg
+	lasting                          float64 // what one standard deviation of lasting error adds
 	change                           *Change // that ends the leg
 	day                              int     // of the mark, -1 for none
 }
@@ -59,6 +60,7 @@ type watcher struct {
 func (w *watcher) run(legs []leg, d *drawer, count int) {
 	for number := range count {
 		c, wn, m, mixes := d.draw(number)
+		lasting := w.rng.NormFloat64()
 		alive := 1.0
 		born := c >= w.low && c <= w.high
 		if !born {
@@ -67,7 +69,7 @@ func (w *watcher) run(legs []leg, d *drawer, count int) {
 			w.side(c < w.low, 1)
 		}
 		for i := range legs {
-			c, wn = w.step(&legs[i], c, wn, m, mixes, &alive)
+			c, wn = w.step(&legs[i], c+lasting*legs[i].lasting/legs[i].keep, wn, m, mixes, &alive)
 			if d := legs[i].day; d >= 0 {
 				w.all[d] += 1 - alive
 				if born {
@@ -156,10 +158,11 @@ func (w *watcher) report(out *Outlook, total float64) {
 func (w *walker) legs(tl timeline, future *engine) []leg {
 	v := w.fork(future)
 	out := make([]leg, 0, len(tl.nodes))
+	lasting := 0.0
 	for _, n := range tl.nodes {
 		v.ease()
 		inputs := future.c.Inputs[n.first:n.last]
-		l := v.leg(n.t, inputs)
+		l := v.leg(n.t, inputs, &lasting)
 		v.drift(n.t, inputs, future.c.Feeds)
 		if n.kind == nodeChange {
 			l.change = &future.c.Changes[n.index]
@@ -172,13 +175,19 @@ func (w *walker) legs(tl timeline, future *engine) []leg {
 	return out
 }
 
-// leg is the way to the moment t.
-func (w *walker) leg(t float64, inputs []Input) leg {
+// leg is the way to the moment t. Of the level's noise only a share is movement
+// of the water; the rest is what the model does not know, which lasts and is
+// carried as one standard deviation, lasting.
+func (w *walker) leg(t float64, inputs []Input, lasting *float64) leg {
 	p := w.flow.Over(math.Max(t-w.t, 0))
 	decayed, _, variance := w.driven(t, inputs, w.e.c.Feeds)
-	l := leg{keep: p.Keep, byMean: p.ByMean, byWander: p.ByWander, rho: p.Rho, bridge: p.QCCLevel,
+	l := leg{keep: p.Keep, byMean: p.ByMean, byWander: p.ByWander, rho: p.Rho,
 		add: (1-p.Keep)*w.ref + decayed, day: -1}
-	if qcc := p.QCC + variance; qcc > 0 {
+	l.bridge = w.e.habit.Restless * p.QCCLevel
+	was := *lasting
+	*lasting = math.Sqrt(sq(p.Keep*was) + p.QCCLevel - l.bridge)
+	l.lasting = *lasting - p.Keep*was
+	if qcc := p.QCC - p.QCCLevel + l.bridge + variance; qcc > 0 {
 		l.rootC = math.Sqrt(qcc)
 		l.crossW = p.QCw / l.rootC
 	}
