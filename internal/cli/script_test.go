@@ -40,6 +40,9 @@ func TestScripts(t *testing.T) {
 		RequireExplicitExec: true,
 		UpdateScripts:       os.Getenv("UPDATE_SCRIPTS") != "",
 		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "truncate": truncate},
+		Condition: func(name string) (bool, error) {
+			return name == "root" && os.Geteuid() == 0, nil
+		},
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("DRIFTLINE_BOOK", "")
 			e.Setenv("XDG_DATA_HOME", "")

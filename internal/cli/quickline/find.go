@@ -33,10 +33,13 @@ func (l *line) findTank() error {
 	return fmt.Errorf("no tank is called %q; there is %s", l.words[0], list(names(all(l.facts))))
 }
 
+// longestName is how many words a tank's name is tried with.
+const longestName = 40
+
 // wholeName matches the longest run of first words that is a tank's name, or
 // was one before a correction.
 func (l *line) wholeName() bool {
-	for n := len(l.words); n > 0; n-- {
+	for n := min(len(l.words), longestName); n > 0; n-- {
 		if t, ok := l.facts.Tank(strings.Join(l.words[:n], " ")); ok {
 			l.tank, l.words = t, l.words[n:]
 			return true
