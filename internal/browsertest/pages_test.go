@@ -71,3 +71,18 @@ func isFile(path string) bool {
 	return strings.Contains(path, "/settings/book/driftline.") || strings.Contains(path, "/drawing") ||
 		strings.HasPrefix(path, "/photo/") || strings.HasPrefix(path, "/assets/")
 }
+
+// TestNightByChoice: a keeper may choose the night page on a device that is set to
+// light, and the choice stays.
+func TestNightByChoice(t *testing.T) {
+	b := open(t, serve(t, demo(t)).home, phone)
+	b.visit(waterPath())
+	b.click(`form.light button[value="night"]`)
+	b.until("the night page", `document.documentElement.dataset.theme === "night" && document.readyState === "complete"`)
+	b.judged("a chart by night, chosen")
+	b.visit("/")
+	if theme := js[string](b, `document.documentElement.dataset.theme`); theme != "night" {
+		t.Errorf("the next page is of theme %q", theme)
+	}
+	b.judged("rounds by night, chosen")
+}

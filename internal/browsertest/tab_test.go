@@ -16,7 +16,7 @@ import (
 )
 
 // patience is how long one step in the browser may take on a busy machine.
-const patience = 20 * time.Second
+const patience = 60 * time.Second
 
 // browser is the one browser of all tests; each test gets a window whose
 // storage and cookies are its own.
