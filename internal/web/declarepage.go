@@ -81,11 +81,27 @@ func (s *Server) declareForm(r *http.Request, sh sheet, values map[string]string
 	}
 	fm := &form{Action: r.URL.RequestURI(), Submit: sh.save, Fields: sh.fields(c), Cautions: cautionsFor(sh.kind, values)}
 	fill(fm.Fields, values)
+	if r.URL.Query().Get("line") != "" { // the same thing declared anew keeps its name
+		for i := range fm.Fields {
+			if fm.Fields[i].Name == "name" {
+				fm.Fields[i].Input = "hidden"
+			}
+		}
+	}
 	return fm, c.tank
 }
 
 func (s *Server) showDeclare(w http.ResponseWriter, r *http.Request, status int, sh sheet, fm *form, t *book.TankFacts) error {
 	v := formView{frame: s.frame(r, sh.title, "settings"), Form: fm}
+	if id := r.URL.Query().Get("line"); id != "" {
+		v.Lead = "A change holds from now on."
+		v.Also = &link{Name: "To rename it, or to put right what was wrong from the start, correct its line", Href: linePath(id)}
+		for _, f := range fm.Fields {
+			if f.Name == "name" {
+				v.Title = "Change " + f.Value
+			}
+		}
+	}
 	if t != nil {
 		v.Tank, v.TankHref = t.Tank.Name, tankPath(t.Tank.Name)
 	}

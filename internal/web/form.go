@@ -33,6 +33,7 @@ type field struct {
 	Number   bool // a choice among numbers
 	Optional bool
 	Time     string // the clock part of a moment
+	Folded   bool   // rows that are seldom needed
 	Of       string // the quantity a row is about, sent along with it
 }
 
@@ -246,6 +247,16 @@ func momentOf(day, clock string, zone *time.Location) (time.Time, error) {
 		return t, fmt.Errorf("%s is not a time of day; one such as 08:30 is expected", shorten(clock))
 	}
 	return t, nil
+}
+
+// Open tells whether folded rows hold something to be seen.
+func (f field) Open() bool {
+	for _, r := range f.Rows {
+		if r.Value != "" || r.Error != "" {
+			return true
+		}
+	}
+	return f.Error != "" || !f.Folded
 }
 
 // RowQuantity is the name of the hidden input that says what a row is about.

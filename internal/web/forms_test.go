@@ -263,6 +263,25 @@ func TestSettingsForms(t *testing.T) {
 	}
 }
 
+// Declaring a tank anew keeps its name, whatever it is called.
+func TestTankOfAnyName(t *testing.T) {
+	s := newSite(t, harbour)
+	const name = `a/b?c#d 100% "é"`
+	if got := s.post("/begin/tank", "name", name, "system", "mixed", "net_volume", "50", "unit", "L", "time_zone", "UTC"); got.status != http.StatusSeeOther {
+		t.Fatalf("the name is not taken: %s", wrongs(parsePage(t, got.body)))
+	}
+	for _, path := range []string{tankPath(name), readPath(name), writePath(name) + "/dose", bandsPath(name), quantityPath(name, "calcium")} {
+		if text := s.page(path).text(); !strings.Contains(text, name) {
+			t.Errorf("%s does not name the tank", path)
+		}
+	}
+	f, _ := s.server.facts().Tank(name)
+	page := s.page(declarePath("tank", "line", newest(f.Declared)))
+	if in := page.all("input[name=name]"); len(in) != 1 || in[0].attrs["type"] != "hidden" || in[0].attrs["value"] != name {
+		t.Error("the form that changes the tank lets its name be typed over")
+	}
+}
+
 func TestBandsAndShown(t *testing.T) {
 	s := newSite(t, harbour+harbourReadings())
 	lines := s.added(func() {

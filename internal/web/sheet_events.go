@@ -45,8 +45,21 @@ func doseFields(c sheetContext) []field {
 		return ""
 	}, 12)
 	return []field{substanceField(c, suggest),
-		inUnits(field{Name: "amount", Label: "Amount", Input: "figure"}, "unit", "mL", doseUnits),
+		inUnits(field{Name: "amount", Label: "Amount", Input: "figure"}, "unit", lastDoseUnit(c.tank), doseUnits),
 		momentField(c), noteField()}
+}
+
+func lastDoseUnit(t *book.TankFacts) string {
+	last := used(t, func(l book.Line) string {
+		if d, ok := l.Body.(*book.Dose); ok {
+			return d.Unit
+		}
+		return ""
+	}, 1)
+	if len(last) == 0 {
+		return "mL"
+	}
+	return last[0]
 }
 
 var doseUnits = []string{"g", "mg", "mL", "L"}
@@ -72,14 +85,21 @@ func distinct(all []string) []string {
 }
 
 func waterChangeFields(c sheetContext) []field {
-	mixes := names(c.facts.Mixes, func(m *book.Mix) string { return m.Name })
+	before := used(c.tank, func(l book.Line) string {
+		if d, ok := l.Body.(*book.WaterChange); ok {
+			return d.Mix
+		}
+		return ""
+	}, 12)
+	mixes := distinct(append(before, names(c.facts.Mixes, func(m *book.Mix) string { return m.Name })...))
 	mix := field{Name: "mix", Label: "Make-up water", Input: "text", Suggest: mixes, Optional: true,
-		Hint: "Leave empty to give what the new water measured below."}
-	if n := len(mixes); n > 0 {
-		mix.Value = mixes[n-1]
+		Hint: "Leave empty to say instead what the new water measured."}
+	if len(mixes) > 0 {
+		mix.Value = mixes[0]
 	}
-	return []field{volumeField(c, "Volume changed"), mix,
-		compositionField("What the new water measured", compositionOf(nil), c.values), momentField(c), noteField()}
+	measured := compositionField("What the new water measured", compositionOf(nil), c.values)
+	measured.Folded = len(mixes) > 0
+	return []field{volumeField(c, "Volume changed"), mix, measured, momentField(c), noteField()}
 }
 
 // volumeField offers the unit the tank itself is measured in.

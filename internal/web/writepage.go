@@ -24,6 +24,7 @@ type formView struct {
 	frame
 	Tank, TankHref string
 	Lead           string
+	Also           *link // another way to go about it
 	Form           *form
 }
 
