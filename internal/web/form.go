@@ -16,7 +16,6 @@ type form struct {
 	Fields   []field
 	Submit   string
 	Error    string // about the form as a whole
-	Doubt    string // a sentence to be confirmed before saving
 	Cautions []string
 }
 
