@@ -15,24 +15,24 @@ func TestFirstUse(t *testing.T) {
 	b.on("/begin")
 	b.judged("first tank")
 
-	b.click("form.sheet button.main") // with nothing filled in
+	b.tap("form.sheet button.main") // with nothing filled in
 	b.until("a word on what is missing", `document.querySelector("[aria-invalid=true]") !== null`)
 	b.judged("first tank, refused")
 	b.enter("#f-name", "Harbour tank")
 	b.enter("#f-net_volume", "420")
 	b.done()
-	b.click("form.sheet button.main")
+	b.tap("form.sheet button.main")
 	b.until("the step of the kit", `document.querySelector("[aria-current=step]").innerText === "Kit"`)
 	b.judged("first kit")
 	b.fits(phone, "first kit")
 
 	b.enter("#f-name", "drop kit")
-	b.click("form.sheet button.main")
+	b.tap("form.sheet button.main")
 	b.until("the step of the reading", `document.querySelector("[aria-current=step]").innerText === "Reading"`)
 	b.judged("first reading")
 	b.enter("#f-value", "7,9")
 	b.done()
-	b.click("form.sheet button.main")
+	b.tap("form.sheet button.main")
 
 	b.on("/")
 	b.says("Harbour tank")

@@ -84,7 +84,7 @@ func TestChartByFinger(t *testing.T) {
 	b.hears(hint)
 	// The browser swallows a tap that follows a stroke at once, as part of it.
 	b.do("lift it", finger(input.DispatchTouchEventTypeTouchEnd, 0, 0), chromedp.Sleep(time.Second))
-	b.click("figure.chart details summary")
+	b.tap("figure.chart details summary")
 	if rows := js[int](b, `document.querySelectorAll("figure.chart details table tbody tr").length`); rows < 10 {
 		t.Errorf("the table beside the chart has %d rows", rows)
 	}

@@ -11,12 +11,6 @@ import (
 
 // The hands of a keeper: what a person does on a page.
 
-func (b *tab) click(css string) {
-	b.Helper()
-	b.reach(css)
-	b.do("click "+css, chromedp.Click(chromedp.CSS(css), chromedp.NodeVisible))
-}
-
 // tap touches the middle of an element with a finger.
 func (b *tab) tap(css string) {
 	b.Helper()

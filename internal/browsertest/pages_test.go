@@ -77,7 +77,7 @@ func isFile(path string) bool {
 func TestNightByChoice(t *testing.T) {
 	b := open(t, serve(t, demo(t)).home, phone)
 	b.visit(waterPath())
-	b.click(`form.light button[value="night"]`)
+	b.tap(`form.light button[value="night"]`)
 	b.until("the night page", `document.documentElement.dataset.theme === "night" && document.readyState === "complete"`)
 	b.judged("a chart by night, chosen")
 	b.visit("/")

@@ -134,14 +134,14 @@ func TestALostConnectionLosesNothing(t *testing.T) {
 	}
 	b.allow("ERR_")
 	s.cut.Store(true)
-	b.click("form.bench button.main")
+	b.tap("form.bench button.main")
 	b.until("a word on what waits", `document.querySelector("[data-outbox] button") !== null`)
 	b.judged("readings, without a connection")
 	if got := b.value(field); got != "1304" {
 		t.Errorf("without a connection the field holds %q", got)
 	}
 	s.cut.Store(false)
-	b.click("[data-outbox] button")
+	b.tap("[data-outbox] button")
 	b.until("an empty outbox", `document.querySelector("[data-outbox]").innerText === ""`)
 	if added := s.added(t, before); len(added) != 1 {
 		t.Errorf("%d lines were kept, want 1", len(added))
