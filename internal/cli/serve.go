@@ -87,8 +87,10 @@ func (j *job) pages(s site, hash string) (*web.Server, error) {
 	if err != nil {
 		return nil, err
 	}
+	desk := standing.NewDesk()
+	desk.Patience = 15 * time.Minute // a level moves too little in that time to see
 	return web.New(web.Config{
-		Journal: journal, Photos: s.store, Desk: standing.NewDesk(), Now: j.Now, Random: rand.Reader,
+		Journal: journal, Photos: s.store, Desk: desk, Now: j.Now, Random: rand.Reader,
 		PassphraseHash: hash, Listen: s.listen, Secure: s.secure, Zone: localZone(j.Now()), Remark: s.remark,
 		Log: slog.New(slog.NewTextHandler(j.errs, &slog.HandlerOptions{Level: slog.LevelWarn})),
 	})

@@ -123,7 +123,7 @@ func finite(v ...float64) bool {
 
 func newEngine(c *Case, asOf float64) *engine {
 	e := &engine{c: c, asOf: asOf, start: c.Readings[0].T}
-	levels := rollingMedians(c.Readings)
+	levels := rollingMedians(values(c.Readings), 2)
 	e.ref = median(append([]float64(nil), levels...))
 	e.habit = c.Habit.at(e.ref).supplied(e.supply())
 	e.startLevel = levels[0]
@@ -154,9 +154,12 @@ func (e *engine) supply() float64 {
 	return sum / days
 }
 
-// setNoise works out the error of each reading from what the level was then.
+// setNoise works out the error of each reading from what the level was about
+// then. The level is taken over a stretch of readings, for an error that fell
+// with each low reading would give low readings too much weight.
 func (e *engine) setNoise(levels []float64) {
 	n := len(e.c.Readings)
+	levels = rollingMedians(levels, 6)
 	e.readVar, e.roundVar, e.wideVar = make([]float64, n), make([]float64, n), make([]float64, n)
 	for i, r := range e.c.Readings {
 		k := e.c.Kits[r.Kit]
@@ -165,20 +168,27 @@ func (e *engine) setNoise(levels []float64) {
 		if e.readVar[i]+e.roundVar[i] <= 0 {
 			e.readVar[i] = sq(1e-4*levels[i] + 1e-9)
 		}
-		e.wideVar[i] = 60*(e.readVar[i]+e.roundVar[i]) + sq(0.1*levels[i])
+		// A slip of the pen may be off by any factor: its tail must reach it.
+		e.wideVar[i] = 60*(e.readVar[i]+e.roundVar[i]) + sq(0.1*levels[i]) + sq(r.Value-levels[i])
 	}
 }
 
-// rollingMedians gives a robust level at each reading, from it and up to two
-// neighbours on either side.
-func rollingMedians(rs []Reading) []float64 {
+// rollingMedians gives a robust value at each place, from it and up to so many
+// neighbours on either side, and nothing less than nothing.
+func rollingMedians(v []float64, reach int) []float64 {
+	out := make([]float64, len(v))
+	near := make([]float64, 0, 2*reach+1)
+	for i := range v {
+		near = append(near[:0], v[max(0, i-reach):min(len(v), i+reach+1)]...)
+		out[i] = math.Max(median(near), 0)
+	}
+	return out
+}
+
+func values(rs []Reading) []float64 {
 	out := make([]float64, len(rs))
-	for i := range rs {
-		var v []float64
-		for j := max(0, i-2); j <= min(len(rs)-1, i+2); j++ {
-			v = append(v, rs[j].Value)
-		}
-		out[i] = median(v)
+	for i, r := range rs {
+		out[i] = r.Value
 	}
 	return out
 }

@@ -60,7 +60,7 @@ func HabitOf(family, system string, unitsPer float64) Habit {
 		h.Wander, h.WanderRel, h.Relax, h.Noise, h.NoiseRel = 0.05, 0.015, 0.03, 0.05, 0.02
 	case "phosphate":
 		h.LevelSD, h.DemandSD, h.DemandSDRel = 0.15, 0.0015, 0.035
-		h.Wander, h.WanderRel, h.Relax, h.Noise, h.NoiseRel = 0.0008, 0.015, 0.04, 0.001, 0.02
+		h.Wander, h.WanderRel, h.Relax, h.Noise, h.NoiseRel = 0.001, 0.018, 0.06, 0.0025, 0.05
 	case "salinity":
 		h.LevelSD, h.DemandSD = 3, 0.02
 		h.Wander, h.Noise = 0.015, 0.06

@@ -43,9 +43,6 @@ func (e *engine) judgeOnce(mode spreads, sites []site) {
 		cm, cv := without(mean, variance, stand[i])
 		e.reconsider(i, cm, cv, w.variance(i), &sites[i])
 	}
-	for i := range levels {
-		levels[i] = math.Max(levels[i], 0)
-	}
 	e.setNoise(levels)
 }
 

@@ -29,12 +29,13 @@ func TestMisreadIsNamedAndDoesNotDrag(t *testing.T) {
 	calmValues := []float64{8.2, 8.3, 8.1, 8.2, 8.4, 8.2, 8.1, 8.3, 8.2, 8.2}
 	without, _ := analyse(t, calm(calmValues...)).Now()
 	for _, c := range []struct {
-		name string
-		at   int
-	}{{"in the middle", 5}, {"last of all", 9}} {
+		name  string
+		at    int
+		wrong float64
+	}{{"a digit, in the middle", 5, 12.8}, {"a digit, last of all", 9, 12.8}, {"the point left out", 6, 820}, {"the point left out, last of all", 9, 820}} {
 		t.Run(c.name, func(t *testing.T) {
 			values := append([]float64(nil), calmValues...)
-			values[c.at] = 12.8 // a digit read wrongly
+			values[c.at] = c.wrong
 			s := analyse(t, calm(values...))
 			level, _ := s.Now()
 			if d := math.Abs(level.Mean - without.Mean); d > 0.15 {

@@ -21,7 +21,7 @@ func (e *engine) newPosterior() *posterior {
 	rs := e.c.Readings
 	if len(rs) > searchReadings {
 		tail := rs[len(rs)-searchReadings:]
-		p.start, p.level = tail[0].T, rollingMedians(tail[:5])[2]
+		p.start, p.level = tail[0].T, rollingMedians(values(tail[:5]), 2)[2]
 	}
 	p.tl = newTimeline(e.c, p.start, e.asOf, nil)
 	p.sites = make([]site, len(rs))

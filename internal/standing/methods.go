@@ -57,8 +57,8 @@ var methods = map[units.Quantity]map[string]errorsOf{
 		unnamed:    {sd: 1, resolution: 0.5, bias: 1},
 	},
 	units.Nitrate: {
-		colourCard: {sd: 1, rel: 0.3, bias: 0.3, relBias: 0.18},
-		photometer: {sd: 0.5, rel: 0.1, resolution: 0.1, bias: 0.2, relBias: 0.09},
+		colourCard: {sd: 1, rel: 0.3, bias: 0.3, relBias: 0.2},
+		photometer: {sd: 0.5, rel: 0.1, resolution: 0.1, bias: 0.2, relBias: 0.11},
 		laboratory: {sd: 0.1, rel: 0.05, resolution: 0.01, relBias: 0.05},
 		unnamed:    {sd: 0.7, rel: 0.2, resolution: 0.1, bias: 0.3, relBias: 0.15},
 	},
