@@ -96,3 +96,15 @@ func (f Future) On(quantity string, day int) (float64, bool) {
 	}
 	return f.days[day][q], true
 }
+
+// Misread says whether the reading of this line was a test gone wrong.
+func (t *Tank) Misread(line string) bool {
+	for _, tests := range t.tests {
+		for _, x := range tests {
+			if x.line == line {
+				return x.misread
+			}
+		}
+	}
+	return false
+}
