@@ -21,10 +21,10 @@ func (r *repeated) Read(p []byte) (int, error) {
 	return int(n), nil
 }
 
-// TestAHugeLineIsRefusedAndTheNextTaken feeds a line of 256 MB: it must be named
+// TestAHugeLineIsRefusedAndTheNextTaken feeds a line of 64 MB: it must be named
 // by number and not held in memory, and the good line behind it must go in.
 func TestAHugeLineIsRefusedAndTheNextTaken(t *testing.T) {
-	size := int64(256 << 20)
+	size := int64(64 << 20)
 	if testing.Short() {
 		size = 8 << 20
 	}
