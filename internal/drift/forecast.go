@@ -64,6 +64,5 @@ func (w *walker) fork(e *engine) *walker {
 	c.q = make([]float64, len(w.q))
 	c.t = e.asOf
 	c.ahead = true
-	c.flow.WanderVar *= e.habit.Ahead
 	return &c
 }

@@ -18,7 +18,6 @@ type Habit struct {
 	NoiseSpread          float64
 	Restless             float64 // share of that noise that is movement of the water, not the model's error
 	ScatterSpread        float64 // log standard deviation of real over stated kit scatter
-	Ahead                float64 // how much wilder the demand may go ahead than it went in the log: jumps not seen yet
 	MisreadShare         float64 // share of readings that are simply wrong
 	Floor                float64 // the level cannot be less
 	Supplied             bool    // keepers give about what is used: what goes in tells of the demand
@@ -40,15 +39,12 @@ func HabitOf(family, system string, unitsPer float64) Habit {
 	if !known {
 		use = 0.45
 	}
-	h := Habit{WanderSpread: 0.8, WanderDays: 60, RelaxSpread: 1, NoiseSpread: 0.7, ScatterSpread: 0.3, MisreadShare: 0.02, Relax: 0.01, Ahead: 1}
+	h := Habit{WanderSpread: 0.8, WanderDays: 60, RelaxSpread: 1, NoiseSpread: 0.7, ScatterSpread: 0.3, MisreadShare: 0.02, Relax: 0.01}
 	h.Supplied = family == "alkalinity" || family == "calcium"
-	if h.Supplied {
-		h.Ahead = 1.4 // what goes in by pump may stop going in
-	}
 	switch family {
 	case "alkalinity":
 		h.LevelSD, h.DemandMean, h.DemandSD = 3, use, 0.7*use+0.15
-		h.Wander, h.Relax, h.Noise, h.RelaxSpread = 0.19*use+0.025, math.Max(0.8*use/8.5, 0.005), 0.05, 0.6
+		h.Wander, h.Relax, h.Noise, h.RelaxSpread = 0.15*use+0.02, math.Max(0.8*use/8.5, 0.005), 0.05, 0.6
 	case "calcium":
 		h.LevelSD, h.DemandMean, h.DemandSD = 60, 7.15*use, 5*use+1
 		h.Wander, h.Relax, h.Noise, h.RelaxSpread = 1.1*use+0.15, math.Max(0.8*7.15*use/425, 0.003), 0.8, 0.6

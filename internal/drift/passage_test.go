@@ -47,7 +47,7 @@ func TestFirstPassage(t *testing.T) {
 			if in.High != nil {
 				band.High = *in.High
 			}
-			e := &engine{c: &Case{Band: band}, habit: Habit{WanderDays: math.Inf(1), Floor: math.Inf(-1), Ahead: 1, Restless: 1}}
+			e := &engine{c: &Case{Band: band}, habit: Habit{WanderDays: math.Inf(1), Floor: math.Inf(-1), Restless: 1}}
 			w := e.newWalker(spreads{}, false)
 			w.flow = statespace.Flow{LevelVar: in.LevelRateVar, WanderVar: in.SlopeRateVar}
 			w.f.Set(stateLevel, in.Mean[0], in.Cov[0][0])

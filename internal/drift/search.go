@@ -2,6 +2,7 @@ package drift
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -143,7 +144,8 @@ const radius = 1.2
 
 // design carries the belief to as-of at the mode and at 16 points on a sphere
 // around it (Rue et al. 2009, section 6.5): eight along the axes and a half
-// fraction of the corners.
+// fraction of the corners. Points at the mode with a jump of the demand come on
+// top.
 func (e *engine) design(mode spreads, sites []site) []point {
 	p := e.newPosterior()
 	var root mat.Cholesky
@@ -151,10 +153,6 @@ func (e *engine) design(mode spreads, sites []site) []point {
 	var lower mat.TriDense
 	root.LTo(&lower)
 	tl := newTimeline(e.c, e.start, e.asOf, nil)
-	end := node{t: e.asOf, first: 0, last: len(e.c.Inputs)}
-	if k := len(tl.nodes); k > 0 {
-		end.first = tl.nodes[k-1].last
-	}
 	var points []point
 	var logs []float64
 	for i, z := range designDirections() {
@@ -164,17 +162,64 @@ func (e *engine) design(mode spreads, sites []site) []point {
 				s[a] += lower.At(a, b) * z[b]
 			}
 		}
-		w := e.newWalker(s, false)
-		log := w.walk(tl, sites, nil) + e.habit.prior(s)
-		w.drift(after(e.asOf), e.c.Inputs[end.first:end.last], e.c.Feeds)
+		w, log := e.carry(s, tl, sites, 0)
 		share := math.Log(1 - 1/sq(radius))
 		if i > 0 {
 			share = math.Log(1/(sq(radius)*16)) + sq(radius)*float64(len(s))/2
 		}
 		points = append(points, point{s: s, w: w})
-		logs = append(logs, log+share)
+		logs = append(logs, log+e.habit.prior(s)+share)
 	}
+	points, logs = e.jumps(mode, sites, points, logs)
 	return weigh(points, logs)
+}
+
+// carry takes the prior belief to as-of, loosening the demand by jump (one
+// standard deviation) at each mark, and returns the log density of the readings.
+func (e *engine) carry(s spreads, tl timeline, sites []site, jump float64) (*walker, float64) {
+	w := e.newWalker(s, false)
+	log := w.walk(tl, sites, func(node) { w.f.Loosen(stateWander, sq(jump)) })
+	rest := 0
+	if k := len(tl.nodes); k > 0 {
+		rest = tl.nodes[k-1].last
+	}
+	w.drift(after(e.asOf), e.c.Inputs[rest:], e.c.Feeds)
+	return w, log
+}
+
+// A demand may jump: a pump stops, a colony dies, somebody else feeds. That a
+// jump came so many days before as-of has this chance beforehand; what the
+// readings since say of it decides what it weighs.
+var jumpDays = []float64{5, 12, 25, 50}
+
+const jumpChance = 0.04
+
+// jumps adds points at the mode with a jump, each weighed against the whole of the
+// points without.
+func (e *engine) jumps(mode spreads, sites []site, points []point, logs []float64) ([]point, []float64) {
+	size := 3*e.habit.Wander + 0.4*math.Abs(e.supply())
+	still := logs[0] - math.Log(1-1/sq(radius)) // the mode's own, as if it were alone
+	whole := logSum(logs)
+	for _, days := range jumpDays {
+		at := e.asOf - days
+		if at <= e.start {
+			break
+		}
+		w, log := e.carry(mode, newTimeline(e.c, e.start, e.asOf, []node{{t: at, kind: nodeMarkBefore}}), sites, size)
+		points = append(points, point{s: mode, w: w})
+		logs = append(logs, log+e.habit.prior(mode)-still+whole+math.Log(jumpChance))
+	}
+	return points, logs
+}
+
+// logSum is log Σ e^l.
+func logSum(logs []float64) float64 {
+	top := slices.Max(logs)
+	sum := 0.0
+	for _, l := range logs {
+		sum += math.Exp(l - top)
+	}
+	return top + math.Log(sum)
 }
 
 func designDirections() [][4]float64 {
