@@ -37,17 +37,23 @@ func demandOf(q standing.Quantity) string {
 	return plusMinus(q.Name, q.Unit, q.Demand)
 }
 
+// leavesOf says a chance and its day: "low, 50 % by 14 Dec".
 func leavesOf(q standing.Quantity, loc *time.Location) string {
+	chance := ""
 	switch l := q.Leaves; {
 	case q.State == standing.Outside:
-		return "outside now"
+		chance = percent(l.PNow) + " now"
 	case l.EvenChanceBy != nil:
-		return fmt.Sprintf("%s by %s", l.Side, shortDay(l.EvenChanceBy.In(loc)))
+		chance = "50 % by " + shortDay(l.EvenChanceBy.In(loc))
 	case l.P30 >= 0.1:
-		return fmt.Sprintf("%s in 30 days", percent(l.P30))
+		chance = percent(l.P30) + " in 30 days"
 	default:
 		return "not soon"
 	}
+	if q.Leaves.Side == "" {
+		return chance
+	}
+	return q.Leaves.Side + ", " + chance
 }
 
 func testOf(q standing.Quantity, now time.Time) string {

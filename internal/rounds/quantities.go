@@ -216,7 +216,7 @@ func (m *matters) why() string {
 // testWhy leaves out of a merged row what its other reason has said.
 func (m *matters) testWhy() string {
 	why := m.q.NextTest.Why
-	if _, after, ok := strings.Cut(why, "): "); ok && m.state { // "likely outside (about 97 %): test until it is back"
+	if _, after, ok := strings.Cut(why, "): "); ok && m.state { // "very likely outside (about 97 %): test until it is back"
 		return after
 	}
 	return "test due: " + why
@@ -225,20 +225,14 @@ func (m *matters) testWhy() string {
 func (m *matters) stateWhy() string {
 	q := m.q
 	level := units.FormatPM(units.Quantity(q.Name), q.Level.Mean, q.Level.SD, q.Unit)
-	lead := fmt.Sprintf("%s, %s outside now", level, chanceWords(q.Leaves.PNow))
-	if q.State != standing.Outside {
-		lead = fmt.Sprintf("%s, %s to be outside within 14 days", level, chanceWords(q.Leaves.P14))
-		if q.Leaves.EvenChanceBy != nil {
-			lead += fmt.Sprintf(", as likely as not by %s", dateWords(*q.Leaves.EvenChanceBy, m.today.loc))
-		}
-	}
-	return lead + ". " + strings.TrimSuffix(q.Why, ".")
+	chance := q.Leaves.Words(func(t time.Time) string { return dateWords(t, m.today.loc) })
+	return level + "; " + chance + ". " + strings.TrimSuffix(q.Why, ".")
 }
 
 func (m *matters) misreadWhy() string {
 	r, q := m.misread, units.Quantity(m.q.Name)
 	return fmt.Sprintf("the reading of %s on %s looks like a misread (%s), %s was expected: repeat it before acting",
-		units.Format(q, r.Value, m.q.Unit), dateWords(r.At, m.today.loc), chanceFigure(r.Misread),
+		units.Format(q, r.Value, m.q.Unit), dateWords(r.At, m.today.loc), standing.ChanceFigure(r.Misread),
 		units.FormatPM(q, r.Expected.Mean, r.Expected.SD, m.q.Unit))
 }
 

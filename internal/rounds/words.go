@@ -49,32 +49,6 @@ func everyWords(d float64) string {
 	return fmt.Sprintf("%.0f days", d)
 }
 
-// chanceWords write a chance in words and figures: "likely (about 80 %)".
-func chanceWords(p float64) string {
-	word := "unlikely"
-	switch {
-	case p >= 0.9:
-		word = "very likely"
-	case p >= 0.6:
-		word = "likely"
-	case p >= 0.4:
-		word = "as likely as not"
-	case p >= 0.1:
-		word = "possibly"
-	}
-	return word + " (" + chanceFigure(p) + ")"
-}
-
-func chanceFigure(p float64) string {
-	switch {
-	case p > 0.99:
-		return "over 99 %"
-	case p < 0.01:
-		return "under 1 %"
-	}
-	return fmt.Sprintf("about %.0f %%", p*100)
-}
-
 func listWords(names []string) string {
 	switch n := len(names); n {
 	case 0:

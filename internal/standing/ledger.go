@@ -76,24 +76,30 @@ func (t *told) priced(e Entry) Entry {
 }
 
 // sentence is the one-line why: "Fell 64 mg/L in 60 days: demand took 118,
-// water changes gave 41, doses 13."
+// water changes gave 41, doses 13." All figures have the decimals that the
+// doubt of the change leaves; what rounds to nothing is not told.
 func sentence(l Ledger) string {
 	q := units.Quantity(l.Quantity)
 	change := l.To.Mean - l.From.Mean
 	doubt := math.Hypot(l.From.SD, l.To.SD)
-	head := fmt.Sprintf("%s %s in %s", fellOrRose(change), amountWords(q, math.Abs(change), l.Unit), spanWords(l.End.Sub(l.Start)))
-	if math.Abs(change) < doubt/2 {
-		head = fmt.Sprintf("Little changed in %s (%s)", spanWords(l.End.Sub(l.Start)), signed(q, change, l.Unit))
+	say := amount{q, l.Unit, decimalsFor(q, l.Unit, doubt)}
+	span := spanWords(l.End.Sub(l.Start))
+	head, unit := fmt.Sprintf("%s %s in %s", fellOrRose(change), say.words(math.Abs(change), true), span), false
+	switch {
+	case say.nothing(change):
+		head, unit = "Little changed in "+span, true
+	case math.Abs(change) < doubt/2:
+		head = fmt.Sprintf("Little changed in %s (%s)", span, say.signed(change, true))
 	}
-	if parts := parts(l, q); len(parts) > 0 {
+	if parts := parts(l, say, unit); len(parts) > 0 {
 		return head + ": " + strings.Join(parts, ", ") + "."
 	}
 	return head + "."
 }
 
 // parts are the larger movers, demand first: their verb is repeated only where
-// it changes.
-func parts(l Ledger, q units.Quantity) []string {
+// it changes, and the unit is said once where the head has none.
+func parts(l Ledger, say amount, unit bool) []string {
 	names := []string{"demand", "water change", "dose", "top-off", "routine", "unexplained"}
 	sums := map[string]float64{}
 	largest := 0.0
@@ -105,23 +111,24 @@ func parts(l Ledger, q units.Quantity) []string {
 	verb := ""
 	for _, name := range names {
 		v := sums[name]
-		if v == 0 || math.Abs(v) < 0.05*largest {
+		if say.nothing(v) || math.Abs(v) < 0.05*largest {
+			continue
+		}
+		if name == "unexplained" {
+			out = append(out, say.signed(v, unit)+" is unexplained")
 			continue
 		}
 		said := "gave"
 		if v < 0 {
 			said = "took"
 		}
-		if name == "unexplained" {
-			out = append(out, fmt.Sprintf("%s is unexplained", signed(q, v, "")))
-			continue
-		}
 		text := moverWords(name, v) + " "
 		if said != verb {
 			text += said + " "
 		}
 		verb = said
-		out = append(out, text+amountWords(q, math.Abs(v), ""))
+		out = append(out, text+say.words(math.Abs(v), unit))
+		unit = false
 	}
 	return out
 }
@@ -152,28 +159,44 @@ func fellOrRose(change float64) string {
 	return "Rose"
 }
 
-// amountWords writes a difference with the decimals of the unit, or two
-// figures when those would hide it.
-func amountWords(q units.Quantity, v float64, unit string) string {
-	decimals := 0
-	if v < 9.5 {
-		decimals = 1
-	}
-	text := fmt.Sprintf("%.*f", decimals, v)
-	if v < 0.95 {
-		text = round2(v)
-	}
-	if unit == "" || q == units.PH {
-		return text
-	}
-	return text + " " + unit
+// amount writes differences of one quantity, all with the same decimals.
+type amount struct {
+	q        units.Quantity
+	unit     string
+	decimals int
 }
 
-func signed(q units.Quantity, v float64, unit string) string {
-	if v < 0 {
-		return "−" + amountWords(q, -v, unit)
+// decimalsFor are as many as show a doubt to one figure, two when it begins
+// with a 1; the unit's own where there is no doubt.
+func decimalsFor(q units.Quantity, unit string, doubt float64) int {
+	own := units.Decimals(q, unit)
+	if !(doubt > 0) || math.IsInf(doubt, 0) {
+		return own
 	}
-	return "+" + amountWords(q, v, unit)
+	size := math.Floor(math.Log10(doubt))
+	d := -int(size)
+	if doubt < 1.95*math.Pow(10, size) {
+		d++
+	}
+	return min(max(d, 0), own+1)
+}
+
+// nothing says whether an amount rounds to nothing.
+func (a amount) nothing(v float64) bool { return math.Abs(v) < 0.5*math.Pow10(-a.decimals) }
+
+func (a amount) words(v float64, unit bool) string {
+	text := fmt.Sprintf("%.*f", a.decimals, v)
+	if !unit || a.q == units.PH {
+		return text
+	}
+	return text + " " + a.unit
+}
+
+func (a amount) signed(v float64, unit bool) string {
+	if v < 0 {
+		return "−" + a.words(-v, unit)
+	}
+	return "+" + a.words(v, unit)
 }
 
 func spanWords(d time.Duration) string {

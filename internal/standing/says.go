@@ -37,9 +37,9 @@ func (t *told) testWhy(reason Reason, r TestRule) string {
 	chance, pNow := oneIn(r.Tolerance), t.f.outlook.PNow
 	switch {
 	case reason == ToFollow || pNow >= ambiguousHigh:
-		return fmt.Sprintf("likely outside (%s): test until it is back", percent(pNow))
+		return fmt.Sprintf("%s outside (%s): test until it is back", chanceWord(pNow), ChanceFigure(pNow))
 	case reason == ToConfirm || pNow >= ambiguousLow && reason != ByLongest:
-		return fmt.Sprintf("may be outside (%s): another test settles it", percent(max(pNow, r.PSeen)))
+		return fmt.Sprintf("may be outside (%s): another test settles it", ChanceFigure(max(pNow, r.PSeen)))
 	}
 	switch reason {
 	case ByShortest:
@@ -109,35 +109,21 @@ func (t *told) plainWhy() string {
 	return text + "."
 }
 
-// rateWords writes a rate or a small difference with two figures and its unit.
+// rateWords writes a rate with two figures and its unit, and no more decimals
+// than a day's change can be told with.
 func rateWords(q units.Quantity, v float64, unit string) string {
-	text := round2(v)
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		v = 0
+	}
+	digits := 0
+	if v != 0 {
+		digits = min(max(0, 1-int(math.Floor(math.Log10(math.Abs(v))))), units.Decimals(q, unit)+2)
+	}
+	text := fmt.Sprintf("%.*f", digits, v)
 	if q == units.PH { // the unit names the scale, not the size
 		return text
 	}
 	return text + " " + unit
-}
-
-// round2 writes a figure with two significant digits.
-func round2(v float64) string {
-	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
-		return "0"
-	}
-	digits := max(0, 1-int(math.Floor(math.Log10(math.Abs(v)))))
-	if digits > 0 {
-		return fmt.Sprintf("%.*f", digits, v)
-	}
-	return fmt.Sprintf("%.0f", v)
-}
-
-func percent(p float64) string {
-	switch {
-	case p > 0.99:
-		return "over 99 %"
-	case p < 0.01:
-		return "under 1 %"
-	}
-	return fmt.Sprintf("about %.0f %%", p*100)
 }
 
 func oneIn(p float64) string { return fmt.Sprintf("1 chance in %.0f", 1/p) }

@@ -135,8 +135,8 @@ func handsOffWords(q standing.Quantity) string {
 	if diff := with.Mean - without.Mean; diff < with.SD/4 && -diff < with.SD/4 {
 		return ""
 	}
-	return fmt.Sprintf("With all hand work stopped, in %d days: %s, outside its band %s.", i,
-		pm(q, standing.Estimate{Mean: without.Mean, SD: without.SD}), chance(without.POutside))
+	return fmt.Sprintf("With all hand work stopped, in %d days: %s, %s to be outside its band.", i,
+		pm(q, standing.Estimate{Mean: without.Mean, SD: without.SD}), standing.ChanceWords(without.POutside))
 }
 
 func kitRows(q standing.Quantity, now time.Time) []kitRow {
@@ -183,7 +183,7 @@ func readingRows(q standing.Quantity, now time.Time, all bool) []readingRow {
 			row.Value = "below " + row.Value
 		}
 		if r.Misread >= likelyMisread {
-			row.Misread = "likely a misread (about " + fmt.Sprintf("%.0f", r.Misread*100) + " %)"
+			row.Misread = "likely a misread (" + standing.ChanceFigure(r.Misread) + ")"
 		} else if r.Misread >= 0.2 {
 			row.Misread = "may be a misread"
 		}

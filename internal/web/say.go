@@ -95,27 +95,6 @@ func daysBetween(a, b time.Time) int {
 	return int(math.Round(db.Sub(da).Hours() / 24))
 }
 
-// chance is a chance in a word and a figure.
-func chance(p float64) string {
-	switch {
-	case math.IsNaN(p):
-		return "not known"
-	case p >= 0.985:
-		return "almost certain (over 98 %)"
-	case p >= 0.9:
-		return fmt.Sprintf("very likely (about %.0f %%)", p*100)
-	case p >= 0.6:
-		return fmt.Sprintf("likely (about %.0f %%)", math.Round(p*20)*5)
-	case p > 0.4:
-		return fmt.Sprintf("as likely as not (about %.0f %%)", math.Round(p*20)*5)
-	case p > 0.1:
-		return fmt.Sprintf("unlikely (about %.0f %%)", math.Round(p*20)*5)
-	case p >= 0.015:
-		return fmt.Sprintf("very unlikely (about %.0f %%)", p*100)
-	}
-	return "very unlikely (under 2 %)"
-}
-
 // pm is a figure of a quantity with its doubt and unit.
 func pm(q standing.Quantity, e standing.Estimate) string {
 	return units.FormatPM(units.Quantity(q.Name), e.Mean, e.SD, q.Unit)
@@ -155,23 +134,7 @@ func leavesWords(q standing.Quantity, now time.Time) string {
 	if q.Simple || q.State == standing.Unknown || (q.Band.Low == nil && q.Band.High == nil) {
 		return ""
 	}
-	is, may := "outside its band", "leave its band"
-	switch q.Leaves.Side {
-	case "low":
-		is, may = "below its band", "fall below its band"
-	case "high":
-		is, may = "above its band", "rise above its band"
-	}
-	l := q.Leaves
-	switch {
-	case l.PNow >= 0.5:
-		return is + " now, " + chance(l.PNow)
-	case l.EvenChanceBy != nil:
-		return "expected to " + may + " about " + dayWord(*l.EvenChanceBy, now) + "; within 14 days " + chance(l.P14)
-	case l.P30 >= 0.1:
-		return "may " + may + " within 30 days, " + chance(l.P30)
-	}
-	return "stays in its band for 30 days or more"
+	return q.Leaves.Words(func(t time.Time) string { return dayWord(t, now) })
 }
 
 // bandWords are the band in figures: "7 to 9 dKH, aim 8".
