@@ -83,12 +83,15 @@ var (
 )
 
 // spellings combines ways to write a unit with ways to write what is weighed:
-// "mg/L NO3", "ppm as nitrate", "NO3 mg/L".
+// "mg/L NO3", "ppm as nitrate", "NO3 mg/L", "mg NO3/L".
 func spellings(ways []string, species ...string) []string {
 	var out []string
 	for _, w := range ways {
 		for _, s := range species {
 			out = append(out, w+s, s+w, w+"as"+s)
+			if len(w) == 3 && w[2] == 'l' { // mgl, ugl: what is weighed may stand between
+				out = append(out, w[:2]+s+"l")
+			}
 		}
 	}
 	return out

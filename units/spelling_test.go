@@ -13,14 +13,16 @@ import (
 // Spellings as they are met on kits, probes and in notes: common practice, no source.
 func TestParseUnit(t *testing.T) {
 	cases := map[units.Quantity]map[string]string{
-		units.Temperature:  {"c": "°C", "degC": "°C", "° C": "°C", "℃": "°C", "Celsius": "°C", "F": "°F", "deg F": "°F", "º F": "°F"},
-		units.Salinity:     {"psu": "PSU", "PPT": "ppt", "‰": "ppt", "sg": "SG 25/25", "SG": "SG 25/25", "sg 20/20": "SG 20/20", "SG 20°C/20°C": "SG 20/20", "SG 60°F/60°F": "SG 60/60", "ms/cm": "mS/cm", "mS cm⁻¹": "mS/cm"},
-		units.PH:           {"NBS": "NBS", "nbs scale": "NBS", "pH": "NBS", "Total": "total", "total scale": "total"},
-		units.Alkalinity:   {"dkh": "dKH", "°dKH": "dKH", "KH": "dKH", "meq/l": "meq/L", "meql": "meq/L", "mEq / L": "meq/L", "mg/l CaCO3": "mg/L CaCO3", "ppm CaCO₃": "mg/L CaCO3", "ppm as CaCO3": "mg/L CaCO3", "ppm": "mg/L CaCO3", "umol/kg": "µmol/kg", "µmol/kg": "µmol/kg", "μmol/kg": "µmol/kg", "µmol kg⁻¹": "µmol/kg", "umolkg": "µmol/kg"},
-		units.Calcium:      {"ppm": "mg/L", "mg/l": "mg/L", "MG/L": "mg/L", "mg per litre": "mg/L", "mg/L Ca": "mg/L", "ppb": "µg/L", "ug/l": "µg/L", "μg/L": "µg/L"},
-		units.Nitrate:      {"mg/L": "mg/L NO3", "ppm": "mg/L NO3", "ppm NO3": "mg/L NO3", "mg/L NO₃": "mg/L NO3", "mg/L as N": "mg/L N", "mg/L NO3-N": "mg/L N", "NO3-N mg/L": "mg/L N", "ppm nitrate-nitrogen": "mg/L N"},
+		units.Temperature: {"c": "°C", "degC": "°C", "° C": "°C", "℃": "°C", "Celsius": "°C", "F": "°F", "deg F": "°F", "º F": "°F"},
+		units.Salinity: {"psu": "PSU", "PPT": "ppt", "‰": "ppt", "sg": "SG 25/25", "SG": "SG 25/25", "sg 20/20": "SG 20/20", "SG 20°C/20°C": "SG 20/20", "SG 60°F/60°F": "SG 60/60", "ms/cm": "mS/cm", "mS cm⁻¹": "mS/cm",
+			"SG 25/25 °C": "SG 25/25", "SG 77/77 °F": "SG 25/25", "SG 20/20 °C": "SG 20/20", "SG 60/60 °F": "SG 60/60", "SG at 25 °C": "SG 25/25"},
+		units.PH:         {"NBS": "NBS", "nbs scale": "NBS", "pH": "NBS", "Total": "total", "total scale": "total"},
+		units.Alkalinity: {"dkh": "dKH", "°dKH": "dKH", "KH": "dKH", "meq/l": "meq/L", "meql": "meq/L", "mEq / L": "meq/L", "mg/l CaCO3": "mg/L CaCO3", "ppm CaCO₃": "mg/L CaCO3", "ppm as CaCO3": "mg/L CaCO3", "ppm": "mg/L CaCO3", "umol/kg": "µmol/kg", "µmol/kg": "µmol/kg", "μmol/kg": "µmol/kg", "µmol kg⁻¹": "µmol/kg", "umolkg": "µmol/kg"},
+		units.Calcium:    {"ppm": "mg/L", "mg/l": "mg/L", "MG/L": "mg/L", "mg per litre": "mg/L", "mg/L Ca": "mg/L", "ppb": "µg/L", "ug/l": "µg/L", "μg/L": "µg/L"},
+		units.Nitrate: {"mg/L": "mg/L NO3", "ppm": "mg/L NO3", "ppm NO3": "mg/L NO3", "mg/L NO₃": "mg/L NO3", "mg/L as N": "mg/L N", "mg/L NO3-N": "mg/L N", "NO3-N mg/L": "mg/L N", "ppm nitrate-nitrogen": "mg/L N",
+			"mg NO3/L": "mg/L NO3", "mg N/L": "mg/L N", "µg/L": "µg/L NO3", "µg/L as N": "µg/L N", "µg N/L": "µg/L N"},
 		units.Nitrite:      {"ppm": "mg/L NO2", "mg/l no2-n": "mg/L N", "ppb": "µg/L NO2"},
-		units.TotalAmmonia: {"ppm": "mg/L NH4", "mg/L NH3": "mg/L NH3", "mg/L TAN": "mg/L N", "mg/L NH4-N": "mg/L N"},
+		units.TotalAmmonia: {"ppm": "mg/L NH4", "mg/L NH3": "mg/L NH3", "mg/L TAN": "mg/L N", "mg/L NH4-N": "mg/L N", "µg/L NH3": "µg/L NH3", "µg/L as N": "µg/L N", "ppb": "µg/L NH4"},
 		units.Phosphate:    {"mg/l": "mg/L PO4", "ppm PO₄": "mg/L PO4", "mg/L P": "mg/L P", "ppb P": "µg/L P", "ug/L PO4-P": "µg/L P", "ppb": "µg/L PO4"},
 		units.Silicate:     {"ppm": "mg/L SiO2", "mg/L Si": "mg/L Si"},
 		units.Redox:        {"mv": "mV", "millivolts": "mV"},
