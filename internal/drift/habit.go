@@ -52,11 +52,11 @@ func HabitOf(family, system string, unitsPer float64) Habit {
 		h.LevelSD, h.DemandMean, h.DemandSD = 120, 0.3*use+0.3, 0.6*use+0.6
 		h.Wander, h.Relax, h.Noise = 0.15*use+0.1, 0.003, 1
 	case "nitrate":
-		h.LevelSD, h.DemandSD, h.DemandSDRel = 15, 0.12, 0.03
-		h.Wander, h.WanderRel, h.Relax, h.Noise, h.NoiseRel = 0.05, 0.015, 0.03, 0.05, 0.02
+		h.LevelSD, h.DemandSD, h.DemandSDRel = 15, 0.1, 0.025
+		h.Wander, h.WanderRel, h.Relax, h.Noise, h.NoiseRel = 0.04, 0.012, 0.035, 0.05, 0.02
 	case "phosphate":
-		h.LevelSD, h.DemandSD, h.DemandSDRel = 0.15, 0.0015, 0.035
-		h.Wander, h.WanderRel, h.Relax, h.Noise, h.NoiseRel = 0.001, 0.018, 0.06, 0.0025, 0.05
+		h.LevelSD, h.DemandSD, h.DemandSDRel = 0.15, 0.0012, 0.03
+		h.Wander, h.WanderRel, h.Relax, h.Noise, h.NoiseRel = 0.0009, 0.014, 0.06, 0.002, 0.035
 	case "salinity":
 		h.LevelSD, h.DemandSD = 3, 0.02
 		h.Wander, h.Noise = 0.015, 0.06

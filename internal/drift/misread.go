@@ -64,6 +64,7 @@ func (e *engine) record(w *walker, tape *statespace.Tape, sites []site) []standi
 		}
 		tape.Mark()
 		stand[n.index] = w.standFor(n.index, &sites[n.index])
+		w.stayAbove()
 	}
 	return stand
 }

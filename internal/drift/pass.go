@@ -270,6 +270,25 @@ func (w *walker) readTilted(i int, h []statespace.Term) tilt {
 	return t
 }
 
+// stayAbove leaves out what lies under the floor of the level, as far as a
+// Gaussian belief can say so. It matters for nutrients close to nothing.
+func (w *walker) stayAbove() {
+	w.h[0] = statespace.Term{State: stateLevel, Coef: 1}
+	h := w.h[:1]
+	mean, variance := w.f.Combine(h)
+	if d := mean - w.e.habit.Floor; variance <= 0 || d > 2.5*math.Sqrt(variance) {
+		return
+	}
+	p := abovePart(mean, variance, w.e.habit.Floor)
+	if w.to == carrier(w.f) {
+		w.f.Absorb(h, p.mean, p.variance)
+		return
+	}
+	if y, r, ok := standIn(mean, variance, tilt{mean: p.mean, variance: p.variance}); ok {
+		w.to.Observe(h, y, r)
+	}
+}
+
 // tilted is the belief (mean, variance) of what reading i should show after it was seen.
 func (e *engine) tilted(i int, mean, variance, r float64) tilt {
 	rd := &e.c.Readings[i]
@@ -287,6 +306,7 @@ func (w *walker) walk(tl timeline, sites []site, mark func(n node)) float64 {
 		switch n.kind {
 		case nodeReading:
 			sum += w.read(n.index, &sites[n.index])
+			w.stayAbove()
 		case nodeChange:
 			w.change(&w.e.c.Changes[n.index])
 		default:

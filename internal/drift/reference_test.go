@@ -79,7 +79,7 @@ func (rc refCase) engine() (*engine, []string) {
 		kits = []string{""}
 	}
 	c.Kits = make([]Kit, len(kits))
-	e := &engine{c: c, start: in.T0, asOf: 1e9, habit: Habit{WanderDays: math.Inf(1)}, biasVar: make([]float64, len(kits))}
+	e := &engine{c: c, start: in.T0, asOf: 1e9, habit: Habit{WanderDays: math.Inf(1), Floor: math.Inf(-1)}, biasVar: make([]float64, len(kits))}
 	for i, t := range in.Times {
 		kit, variance := 0, 0.0
 		if len(in.Instrument) > 0 {

@@ -76,6 +76,13 @@ func belowPart(mean, variance, limit, r, share float64) part {
 	}
 }
 
+// abovePart is the normal law cut off below a floor, by its moments.
+func abovePart(mean, variance, floor float64) part {
+	p := belowPart(-mean, variance, -floor, 0, 1)
+	p.mean = -p.mean
+	return p
+}
+
 func mixParts(right, wrong part) tilt {
 	top := math.Max(right.logWeight, wrong.logWeight)
 	a, b := math.Exp(right.logWeight-top), math.Exp(wrong.logWeight-top)
