@@ -52,3 +52,19 @@ func weighs(q units.Quantity, species string) bool {
 	_, err := units.ParseUnit(q, strings.TrimSpace("mg/L "+species))
 	return err == nil
 }
+
+// massShare is the part of the whole that one of a unit by mass stands for:
+// a thousandth for mg/g. Not ok for other units.
+func massShare(unit string) (float64, bool) {
+	head, _, _ := strings.Cut(strings.TrimSpace(unit), " ")
+	if head == "%" {
+		return 0.01, true
+	}
+	amount, base, _ := strings.Cut(head, "/")
+	grams, known := map[string]float64{"µg": 1e-6, "μg": 1e-6, "ug": 1e-6, "mg": 1e-3, "cg": 1e-2, "g": 1}[amount]
+	per, weighed := map[string]float64{"g": 1, "kg": 1000}[base]
+	if !known || !weighed {
+		return 0, false
+	}
+	return grams / per, true
+}

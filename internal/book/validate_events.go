@@ -60,6 +60,7 @@ func (v *validator) dose(b *Dose) {
 	v.needed("amount", b.Amount)
 	v.notNegative("amount", b.Amount)
 	v.unitOf(b.Unit, dosable)
+	v.most("amount", b.Amount, b.Unit)
 }
 
 func (v *validator) waterChange(b *WaterChange) {

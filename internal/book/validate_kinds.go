@@ -1,6 +1,11 @@
 package book
 
-import "driftline/units"
+import (
+	"strings"
+
+	"driftline/stoichiometry"
+	"driftline/units"
+)
 
 // The words that some fields choose from.
 var (
@@ -40,6 +45,9 @@ func (v *validator) body(body Body) {
 
 func (v *validator) tank(b *Tank) {
 	v.named("name", b.Name)
+	if n := strings.TrimSpace(b.Name); n == "." || n == ".." { // such a name has no address of its own
+		v.fail("name", "name %q is only dots; expected a name in words", n)
+	}
 	v.oneOf("system", b.System, Systems...)
 	v.volume("net_volume", b.NetVolume, b.Unit)
 	v.positive("length", b.Length)
@@ -93,7 +101,7 @@ func (v *validator) instrument(b *Instrument) {
 
 func (v *validator) substance(b *Substance) {
 	v.named("name", b.Name)
-	v.name("formula", b.Formula)
+	v.formula(b.Formula)
 	v.oneOf("form", b.Form, Forms...)
 	if x, ok := v.number("purity", b.Purity); ok && (x <= 0 || x > 100) {
 		v.fail("purity", "purity %s is not possible; expected a fraction above 0 up to 1, or a percentage up to 100", b.Purity)
@@ -103,10 +111,18 @@ func (v *validator) substance(b *Substance) {
 	}
 }
 
+func (v *validator) formula(text string) {
+	v.name("formula", text)
+	if text == "" {
+		return
+	}
+	if _, err := stoichiometry.Parse(text); err != nil {
+		v.fail("formula", "%v; expected one such as MgCl2·6H2O", err)
+	}
+}
+
 // content checks one entry of what a label says: so much of a quantity in each gram or millilitre.
 func (v *validator) content(c Contained) {
-	v.needed("contains", c.Value)
-	v.notNegative("contains", c.Value)
 	v.name("contains", c.Unit)
 	q, err := units.ParseQuantity(c.Quantity)
 	if err != nil {
@@ -115,6 +131,16 @@ func (v *validator) content(c Contained) {
 	}
 	if err := checkContentUnit(q, c.Unit); err != nil {
 		v.fail("contains", "%v", err)
+	}
+	if c.Value == "" {
+		v.fail("contains", "contains: value of %s is missing; expected a number", q)
+	}
+	x, ok := v.number("contains", c.Value)
+	if ok && x < 0 {
+		v.fail("contains", "contains: %s %s %s is not possible; expected 0 or more", q, c.Value, c.Unit)
+	}
+	if share, ok := massShare(c.Unit); ok && x*share > 1 {
+		v.fail("contains", "contains: %s %s %s is more than the substance weighs; expected at most %g %s", q, c.Value, c.Unit, 1/share, c.Unit)
 	}
 }
 

@@ -103,11 +103,33 @@ func (v *validator) possible(field string, f fit, n Number) {
 	}
 }
 
+// The most that is ever handled at once: the water of the largest public
+// aquaria is some tens of thousands of m3. Beyond stands a slip of the pen.
+const (
+	mostLitres = 1e8
+	mostGrams  = 1e8
+)
+
 // volume checks a volume that must be given, with its unit.
 func (v *validator) volume(field string, n Number, unit string) {
 	v.needed(field, n)
 	v.positive(field, n)
 	v.unitOf(unit, units.ParseVolumeUnit)
+	v.most(field, n, unit)
+}
+
+// most refuses an amount of mass or volume that nobody handles.
+func (v *validator) most(field string, n Number, unit string) {
+	x, ok := n.Float()
+	if !ok {
+		return
+	}
+	if l, err := units.Litres(x, unit); err == nil && l > mostLitres {
+		v.fail(field, "%s %s %s is not possible; expected at most 100,000 m3", field, n, unit)
+	}
+	if g, err := units.Grams(x, unit); err == nil && g > mostGrams {
+		v.fail(field, "%s %s %s is not possible; expected at most 100,000 kg", field, n, unit)
+	}
 }
 
 func (v *validator) unitOf(unit string, parse func(string) (string, error)) {

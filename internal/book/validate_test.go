@@ -51,10 +51,15 @@ func TestValidateRefuses(t *testing.T) {
 		{"a relative sd of 5", `"kind":"instrument","name":"k","quantity":"pH","relative_sd":5`, "relative_sd", "fraction"},
 
 		{"a purity of 120", `"kind":"substance","name":"s","purity":120`, "purity", "percentage"},
+		{"a formula of nothing known", `"kind":"substance","name":"s","formula":"Xx9"`, "formula", "MgCl2·6H2O"},
+		{"a bracket left open", `"kind":"substance","name":"s","formula":"Na2(CO3"`, "formula", "not closed"},
 		{"an unknown form", `"kind":"substance","name":"s","form":"gas"`, "form", "solid"},
 		{"contents without unit", `"kind":"substance","name":"s","contains":[{"quantity":"calcium","value":1}]`, "contains", "mg/g"},
 		{"contents in dKH per banana", `"kind":"substance","name":"s","contains":[{"quantity":"calcium","value":1,"unit":"dKH/banana"}]`, "contains", "mg/g"},
 		{"contents of an unknown thing", `"kind":"substance","name":"s","contains":[{"quantity":"joy","value":1,"unit":"mg/g"}]`, "contains", "joy"},
+		{"a content without value", `"kind":"substance","name":"s","contains":[{"quantity":"calcium","unit":"mg/g"}]`, "contains", "value of calcium is missing"},
+		{"more than it weighs", `"kind":"substance","name":"s","contains":[{"quantity":"calcium","value":1500,"unit":"mg/g"}]`, "contains", "at most 1000 mg/g"},
+		{"more than all of it", `"kind":"substance","name":"s","contains":[{"quantity":"calcium","value":101,"unit":"%"}]`, "contains", "at most 100 %"},
 		{"a negative content", `"kind":"substance","name":"s","contains":[{"quantity":"calcium","value":-1,"unit":"mg/g"}]`, "contains", "0 or more"},
 
 		{"a mix with a volume of no unit", `"kind":"mix","name":"m","volume":5`, "unit", "missing"},
@@ -82,6 +87,9 @@ func TestValidateRefuses(t *testing.T) {
 		{"a sample that boils", `"kind":"reading","tank":"a","quantity":"pH","value":8,"unit":"NBS","sample_temperature":250,"temperature_unit":"C"`, "sample_temperature", "250"},
 
 		{"a negative dose", `"kind":"dose","tank":"a","substance":"s","amount":-1,"unit":"g"`, "amount", "0 or more"},
+		{"a dose of a mountain", `"kind":"dose","tank":"a","substance":"s","amount":1e12,"unit":"g"`, "amount", "at most 100,000 kg"},
+		{"a dose of a lake", `"kind":"dose","tank":"a","substance":"s","amount":1e300,"unit":"mL"`, "amount", "at most 100,000 m3"},
+		{"a tank called dots", `"kind":"tank","name":" .. ","net_volume":1,"unit":"L"`, "name", "only dots"},
 		{"a dose in metres", `"kind":"dose","tank":"a","substance":"s","amount":1,"unit":"m"`, "unit", "mL"},
 		{"a change of nothing", `"kind":"water change","tank":"a","volume":0,"unit":"L","mix":"m"`, "volume", "more than 0"},
 		{"a change without water", `"kind":"water change","tank":"a","volume":1,"unit":"L"`, "mix", "composition"},
@@ -124,6 +132,7 @@ func TestValidateAccepts(t *testing.T) {
 		`"kind":"band","tank":"a","quantity":"Alk","unit":"dkh","aim":8`,
 		`"kind":"instrument","name":"k","quantity":"pH"`,
 		`"kind":"substance","name":"s"`,
+		`"kind":"substance","name":"s","formula":"MgCl2 . 6 H2O","purity":98`,
 		`"kind":"substance","name":"s","contains":[{"quantity":"alkalinity","value":1.2,"unit":"meq/mL"},{"quantity":"magnesium","value":3,"unit":"%"},{"quantity":"nitrate","value":3,"unit":"g/kg"}]`,
 		`"kind":"mix","name":"m"`,
 		`"kind":"routine","tank":"a","name":"r","action":"Chore","every_days":0.25`,
