@@ -238,12 +238,19 @@ func (p Picture) leaving(s *pen, f frame) {
 	end := &path{}
 	end.shape(x, f.bottom, rel("m", -5, -8)+rel("l", 5, 8, 5, -8)+"z")
 	s.path("leaves-mark", end)
-	text := "leaves " + p.Leaves.In(p.Zone).Format("2 Jan")
-	anchor, at := "start", x+6
-	if at+f.textWidth(text) > f.right {
-		anchor, at = "end", x-6
-	}
+	text, anchor, at := f.leavesWords(x, p.Leaves.In(p.Zone).Format("2 Jan"))
 	s.label("leaves-label", anchor, at, p.leavesLabelY(f), text)
+}
+
+// leavesWords are as long as there is room beside the mark; the short ones may
+// reach into the gutter, whose figures their height keeps clear of.
+func (f frame) leavesWords(x float64, date string) (text, anchor string, at float64) {
+	for _, text := range []string{"even chance, " + date, "even, " + date} {
+		if x+6+f.textWidth(text) <= f.width {
+			return text, "start", x + 6
+		}
+	}
+	return "even, " + date, "end", x - 6
 }
 
 // leavesLabelY is at the end of the plot that the forecast keeps away from,

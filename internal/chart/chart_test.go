@@ -120,7 +120,7 @@ func TestWordsOfAPicture(t *testing.T) {
 			t.Errorf("small picture does not say %q:\n%s", want, small)
 		}
 	}
-	for _, want := range []string{"4 readings from 1 Mar to 21 Mar, 1 of them a likely misread.", "leaves 16 Mar", "today, 11 Mar", "high 9.0"} {
+	for _, want := range []string{"4 readings from 1 Mar to 21 Mar, 1 of them a likely misread.", "even chance, 16 Mar", "today, 11 Mar", "high 9.0"} {
 		if !strings.Contains(large, want) {
 			t.Errorf("large picture does not say %q", want)
 		}

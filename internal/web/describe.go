@@ -102,7 +102,11 @@ func describeRoutine(b *book.Routine) string {
 	case "test":
 		s = join("test of", b.Quantity)
 	default:
-		s = join(b.Action, b.Chore)
+		s = b.Action
+		if book.Key(b.Chore) != book.Key(b.Name) {
+			s = join(s+":", b.Chore)
+		}
+		s += ","
 	}
 	s += " " + every(b.EveryDays)
 	if b.Automatic {

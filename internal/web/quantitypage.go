@@ -22,7 +22,9 @@ type quantityView struct {
 	Band, BandEdit string
 	Figure         template.HTML
 	HandsOff       string
-	NextWhy        string
+	Unit           string
+	Next, NextWhy  string
+	Last           string
 	Ledger         ledgerView
 	Kits           []kitRow
 	Readings       []readingRow
@@ -60,7 +62,7 @@ type readingRow struct {
 
 var quantityScreen = screen[quantityView]{"quantity.html"}
 
-const readingsShown = 40
+const readingsShown = 20
 
 // standingOf is the standing of the quantity a page's address names.
 func (s *Server) standingOf(r *http.Request, f *book.Facts) (*book.TankFacts, standing.Quantity, error) {
@@ -87,8 +89,10 @@ func (s *Server) quantity(w http.ResponseWriter, r *http.Request) error {
 	}
 	now, tank := s.Now().In(t.Location), t.Tank.Name
 	v := quantityView{frame: s.frame(r, capital(q.Name)+", "+tank, "rounds").withChart(s), Tank: tank, TankHref: tankPath(tank),
-		Row: rowFor(q, t, now), Name: q.Name, Band: bandWords(q), NextWhy: q.NextTest.Why, Count: len(q.Readings),
+		Row: rowFor(q, t, now), Name: q.Name, Unit: q.Unit, Band: bandWords(q), NextWhy: q.NextTest.Why, Count: len(q.Readings),
+		Last:     ago(q.LastTest, now),
 		BandEdit: declarePath("band", "tank", tank, "quantity", q.Name)}
+	v.Next = strings.TrimPrefix(v.Row.Next, "next test ")
 	p, err := spanAsked(chart.FromQuantity(q, t.Location), r.URL.Query())
 	if err != nil {
 		v.Problem = capital(err.Error()) + "."
@@ -161,7 +165,7 @@ func biasWords(q standing.Quantity, k standing.Kit) string {
 		b.Mean = -b.Mean
 		return "reads about " + pm(q, b) + " too low"
 	}
-	return "no bias to be seen (" + pm(q, b) + ")"
+	return "no bias to be seen (" + minus(pm(q, b)) + ")"
 }
 
 // scatterWords: "± 0.2 dKH" when the same water is tested again.
@@ -178,7 +182,7 @@ func readingRows(q standing.Quantity, now time.Time, all bool) []readingRow {
 	for i := len(q.Readings) - 1; i >= 0 && (all || len(rows) < readingsShown); i-- {
 		r := q.Readings[i]
 		row := readingRow{When: dayTable(r.At.In(now.Location()), now) + ", " + r.At.In(now.Location()).Format("15:04"),
-			Value: units.Format(units.Quantity(q.Name), r.Value, q.Unit), Kit: r.Instrument, Expected: pm(q, r.Expected), Href: linePath(r.Line)}
+			Value: bare(q, units.Format(units.Quantity(q.Name), r.Value, q.Unit)), Kit: r.Instrument, Expected: bare(q, pm(q, r.Expected)), Href: linePath(r.Line)}
 		if r.Below {
 			row.Value = "below " + row.Value
 		}
@@ -191,6 +195,9 @@ func readingRows(q standing.Quantity, now time.Time, all bool) []readingRow {
 	}
 	return rows
 }
+
+// bare takes the unit off, where the head of a table says it.
+func bare(q standing.Quantity, s string) string { return strings.TrimSuffix(s, " "+q.Unit) }
 
 // ledgerFor is the ledger of the span asked for, the last 30 days without one.
 func (s *Server) ledgerFor(r *http.Request, f *book.Facts, t *book.TankFacts, q standing.Quantity, now time.Time) ledgerView {
@@ -248,6 +255,9 @@ func (v *ledgerView) fill(l standing.Ledger, now time.Time) {
 
 // signed writes a change with its sign, a true minus for what was taken.
 func signed(s string, v float64) string {
+	if figure, _, _ := strings.Cut(strings.TrimPrefix(s, "-"), " "); strings.Trim(figure, "0.") == "" {
+		return strings.TrimPrefix(s, "-") // nothing has no sign
+	}
 	if v > 0 {
 		return "+" + s
 	}

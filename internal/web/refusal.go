@@ -41,7 +41,11 @@ func (s *Server) answer(h handler) http.HandlerFunc {
 			s.Log.Error("a page failed", "path", r.URL.Path, "error", err)
 			no = &refusal{http.StatusInternalServerError, "The book could not be read or written just now. Nothing of this was stored; try again."}
 		}
-		v := refusalView{frame: s.frame(r, "Not done", ""), Sentence: no.sentence}
+		title := "Not done"
+		if no.status == http.StatusNotFound {
+			title = "Not found"
+		}
+		v := refusalView{frame: s.frame(r, title, ""), Sentence: no.sentence}
 		if err := refusalScreen.show(s, w, no.status, v); err != nil {
 			http.Error(w, no.sentence, no.status)
 		}

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"strings"
 	"time"
 
 	"driftline/internal/book"
@@ -61,11 +62,7 @@ func momentField(c sheetContext) field {
 }
 
 func zoneHint(now time.Time) string {
-	name, _ := now.Zone()
-	if name == "" || name[0] == '+' || name[0] == '-' {
-		name = now.Location().String()
-	}
-	return "The tank's own time, " + name + "."
+	return "The tank's own time, " + strings.ReplaceAll(now.Location().String(), "_", " ") + "."
 }
 
 func noteField() field {

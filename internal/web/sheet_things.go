@@ -18,10 +18,12 @@ func tankFields(c sheetContext) []field {
 	fig := func(name, label string) field {
 		return field{Name: name, Label: label, Input: "figure", Optional: true}
 	}
+	length, width := fig("length", "Length"), fig("width", "Width")
+	length.Hint, width.Hint = "In the unit you choose at the height.", "The same."
 	return []field{{Name: "name", Label: "Name", Input: "text"}, system,
 		inUnits(field{Name: "net_volume", Label: "Water in it, all told", Input: "figure",
 			Hint: "Glass and sump less rock and sand. A good guess will do; doses are judged by it."}, "unit", "L", units.VolumeUnits()),
-		zoneField(c), fig("length", "Length"), fig("width", "Width"),
+		zoneField(c), length, width,
 		inUnits(fig("height", "Height"), "length_unit", "cm", units.LengthUnits()),
 		fig("latitude", "Latitude, degrees north"), fig("longitude", "Longitude, degrees east"),
 		noteField()}
