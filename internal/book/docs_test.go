@@ -21,7 +21,7 @@ func TestDocumentedExamples(t *testing.T) {
 		if block == nil {
 			t.Fatalf("no example of %s", form)
 		}
-		r, err := book.Import(t.Context(), strings.NewReader(string(block[1])), s, book.ImportOptions{Now: now})
+		r, err := book.Import(t.Context(), "", strings.NewReader(string(block[1])), s, book.ImportOptions{Now: now})
 		if err != nil || len(r.Refused) > 0 || r.Added == 0 {
 			t.Errorf("%s: %+v, %v", form, r, err)
 		}

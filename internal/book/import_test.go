@@ -233,17 +233,22 @@ func TestWaitingLinesAreBounded(t *testing.T) {
 }
 
 func TestDetectFormat(t *testing.T) {
-	for text, want := range map[string]book.Format{
-		north: book.FormatJSONL, "\ufeff \n{": book.FormatJSONL, "[": book.FormatJSONL,
-		"time,tank": book.FormatCSV, "\ufefftime;tank": book.FormatCSV, "": book.FormatCSV,
+	for _, c := range []struct {
+		name, text string
+		want       book.Format
+	}{
+		{"", north, book.FormatJSONL}, {"x.csv", "\ufeff \n{", book.FormatJSONL}, {"", "[", book.FormatJSONL}, {"", "", book.FormatJSONL},
+		{"", "time,tank", book.FormatCSV}, {"log.jsonl", "\ufefftime;tank\r\n", book.FormatCSV}, {"", "Unit\t\"Value\"", book.FormatCSV},
+		{"x.csv", "", book.FormatCSV}, {"x.CSV", "when,what", book.FormatCSV},
+		{"log.jsonl", "spoiled\n{", book.FormatJSONL}, {"", "spoiled,\n{", book.FormatJSONL},
 	} {
-		if got := book.DetectFormat([]byte(text)); got != want {
-			t.Errorf("%q is %s, want %s", text, got, want)
+		if got := book.DetectFormat(c.name, []byte(c.text)); got != c.want {
+			t.Errorf("%q holding %q is %s, want %s", c.name, c.text, got, c.want)
 		}
 	}
 	s := book.NewMemory()
 	for _, text := range []string{north + "\n", "time,tank,quantity,value,unit\n2026-01-05 09:00,North,pH,8.1,NBS\n"} {
-		if r, err := book.Import(t.Context(), strings.NewReader(text), s, book.ImportOptions{Now: now}); err != nil || r.Added != 1 {
+		if r, err := book.Import(t.Context(), "", strings.NewReader(text), s, book.ImportOptions{Now: now}); err != nil || r.Added != 1 {
 			t.Errorf("%s: %+v, %v", text, r, err)
 		}
 	}

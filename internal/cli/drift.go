@@ -34,8 +34,8 @@ type tankStanding struct {
 }
 
 func (c *driftCmd) Run(j *job) error {
-	if c.Days < 1 || c.Days > 365 {
-		return usage("", "--days %d is not between 1 and 365", c.Days)
+	if c.Days < 0 || c.Days > 365 {
+		return usage("", "--days %d is not between 0 and 365", c.Days)
 	}
 	all, err := c.look(j)
 	if err != nil {

@@ -39,9 +39,14 @@ func (c *exportCmd) Run(j *job) error {
 	}
 	defer s.Close()
 	if c.To == "" {
-		return c.write(j, s, j.out)
+		err = c.write(j, s, j.out)
+	} else {
+		err = writeFile(c.To, func(w io.Writer) error { return c.write(j, s, w) })
 	}
-	return writeFile(c.To, func(w io.Writer) error { return c.write(j, s, w) })
+	if ofBook(err) {
+		return bookFault(dir, err)
+	}
+	return err
 }
 
 func (c *exportCmd) write(j *job, s book.Store, w io.Writer) error {

@@ -1,16 +1,12 @@
 package cli
 
 import (
-	"bufio"
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"os"
-	"path/filepath"
-	"strings"
 
 	"driftline/internal/book"
 	"driftline/internal/book/sqlite"
@@ -19,7 +15,7 @@ import (
 type importCmd struct {
 	bookFlag
 	File   string `arg:"" help:"File to read, or - for standard input."`
-	Format string `enum:"auto,jsonl,csv" default:"auto" help:"jsonl, csv, or auto: by the file's name, else by its first character."`
+	Format string `enum:"auto,jsonl,csv" default:"auto" help:"jsonl, csv, or auto: by how the file begins."`
 	Strict bool   `help:"Take nothing in when any line is refused."`
 	JSON   bool   `help:"Print the report as JSON."`
 }
@@ -55,18 +51,21 @@ func (c *importCmd) Run(j *job) error {
 	defer s.Close()
 	report, err := c.take(j, in, s)
 	if err != nil {
-		return c.broken(report, err)
+		return c.broken(dir, report, err)
 	}
 	return c.tell(j, dir, created, report)
 }
 
 // broken says what came of an import that could not go on. A batch that was
 // being stored is not in; those before it are.
-func (c *importCmd) broken(r book.Report, err error) error {
+func (c *importCmd) broken(dir string, r book.Report, err error) error {
 	before := countOf(r.Added, "line was", "lines were") + " taken in before"
 	const again = "import the file again when that is mended; what is in already is skipped"
 	if errors.Is(err, sqlite.ErrFull) {
 		return &fault{codeFailed, again, fmt.Errorf("import of %s: the disk is full; %s", c.File, before)}
+	}
+	if ofBook(err) {
+		return bookFault(dir, fmt.Errorf("%w; %s", err, before))
 	}
 	if errors.Is(err, context.Canceled) {
 		return &fault{codeFailed, again, fmt.Errorf("import of %s was stopped; %s", c.File, before)}
@@ -90,28 +89,14 @@ func (c *importCmd) source(j *job) (io.Reader, func() error, error) {
 }
 
 func (c *importCmd) take(j *job, in io.Reader, s book.Store) (book.Report, error) {
-	buffered := bufio.NewReader(in)
 	opt := book.ImportOptions{Strict: c.Strict, Now: j.Now()}
-	if c.isCSV(buffered) {
-		return book.ImportCSV(j.ctx, buffered, s, opt)
+	switch c.Format {
+	case "csv":
+		return book.ImportCSV(j.ctx, in, s, opt)
+	case "jsonl":
+		return book.ImportJSONL(j.ctx, in, s, opt)
 	}
-	return book.ImportJSONL(j.ctx, buffered, s, opt)
-}
-
-// isCSV goes by the flag, the name of the file, or what the text begins with: a
-// line of the log is an object.
-func (c *importCmd) isCSV(in *bufio.Reader) bool {
-	switch ext := strings.ToLower(filepath.Ext(c.File)); {
-	case c.Format != "auto":
-		return c.Format == "csv"
-	case ext == ".csv" || ext == ".tsv":
-		return true
-	case ext == ".jsonl" || ext == ".ndjson" || ext == ".json":
-		return false
-	}
-	head, _ := in.Peek(512) // a short or failing read shows in the import itself
-	head = bytes.TrimSpace(bytes.TrimPrefix(head, []byte("\ufeff")))
-	return len(head) > 0 && head[0] != '{'
+	return book.Import(j.ctx, c.File, in, s, opt)
 }
 
 func (c *importCmd) tell(j *job, dir string, created bool, r book.Report) error {

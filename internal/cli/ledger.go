@@ -3,10 +3,12 @@ package cli
 import (
 	"fmt"
 	"io"
+	"strings"
 	"time"
 
 	"driftline/internal/book"
 	"driftline/internal/standing"
+	"driftline/units"
 )
 
 type ledgerCmd struct {
@@ -62,11 +64,40 @@ func (c *ledgerCmd) account(j *job) (standing.Ledger, *time.Location, error) {
 	if err != nil {
 		return none, nil, err
 	}
+	if err := everRead(t, q, to); err != nil {
+		return none, nil, err
+	}
 	led, err := standing.NewDesk().Ledger(facts, t.Tank.Name, string(q), from, to)
 	if err != nil {
 		return none, nil, fmt.Errorf("%s of %s: %w", q, t.Tank.Name, err)
 	}
 	return led, t.Location, nil
+}
+
+// everRead refuses a ledger of what was not read, and names what was.
+func everRead(t *book.TankFacts, q units.Quantity, to time.Time) error {
+	seen := map[units.Quantity]bool{}
+	for _, l := range t.Events {
+		if r, ok := l.Body.(*book.Reading); ok {
+			if have, err := units.ParseQuantity(r.Quantity); err == nil {
+				seen[have] = true
+			}
+		}
+	}
+	if seen[q] {
+		return nil
+	}
+	var names []string
+	for _, have := range units.Quantities() {
+		if seen[have] {
+			names = append(names, string(have))
+		}
+	}
+	hint := ""
+	if len(names) > 0 {
+		hint = "it has readings of " + strings.Join(names, ", ")
+	}
+	return usage(hint, "%s has no reading of %s up to %s, so there is no ledger of it", t.Tank.Name, q, longMoment(to.In(t.Location)))
 }
 
 func (c *ledgerCmd) chosen(f *book.Facts) (*book.TankFacts, error) {

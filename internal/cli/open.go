@@ -60,6 +60,16 @@ func bookFault(dir string, err error) error {
 	return badBook(hint, "the book in %s: %w", dir, err)
 }
 
+// ofBook says whether the book itself is at fault, rather than what is done with it.
+func ofBook(err error) bool {
+	for _, kind := range []error{sqlite.ErrLocked, sqlite.ErrDamaged, sqlite.ErrNotBook, sqlite.ErrNewer} {
+		if errors.Is(err, kind) {
+			return true
+		}
+	}
+	return false
+}
+
 // lines reads the whole book.
 func (j *job) lines(dir string) ([]book.Line, error) {
 	s, err := j.openReading(dir)
@@ -97,7 +107,22 @@ func (j *job) factsAt(dir, tank, flag, moment string) (*book.Facts, time.Time, e
 	if err != nil {
 		return nil, time.Time{}, err
 	}
-	return book.Replay(lines, at), at, nil
+	facts := book.Replay(lines, at)
+	return facts, at, notYet(lines, facts, tank)
+}
+
+// notYet tells a tank that is declared later than the moment from one that is
+// not declared at all.
+func notYet(lines []book.Line, then *book.Facts, name string) error {
+	if _, ok := then.Tank(name); ok || name == "" {
+		return nil
+	}
+	t, ok := book.Replay(lines, farFuture).Tank(name)
+	if !ok || len(t.Declared) == 0 {
+		return nil
+	}
+	return usage("look from a later moment, or declare the tank anew with an earlier one",
+		"%s is declared from %s on, later than %s", t.Tank.Name, longMoment(t.Declared[0].From.In(t.Location)), longMoment(then.AsOf.In(t.Location)))
 }
 
 // farFuture is later than any line a book accepts, and still a time that

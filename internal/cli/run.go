@@ -76,7 +76,7 @@ func (p Program) Run(ctx context.Context, args []string, in io.Reader, out, errs
 		return nil
 	}
 	if err != nil {
-		return usage(helpHint(parser, args), "%s", strings.TrimPrefix(err.Error(), "driftline: "))
+		return usage(helpHint(parser, args), "%s", plainWords(err.Error()))
 	}
 	return chosen.Run(&job{p, ctx, in, out, errs})
 }
@@ -89,6 +89,11 @@ func helpHint(parser *kong.Kong, args []string) string {
 		}
 	}
 	return "driftline --help lists the commands"
+}
+
+// plainWords takes the parser's own words out of what it says.
+func plainWords(text string) string {
+	return strings.NewReplacer("driftline: ", "", "a valid 64 bit int but got", "a whole number but got", "−", "-").Replace(text)
 }
 
 // shieldNumbers turns the hyphen of a negative number into a minus sign, so that

@@ -62,6 +62,9 @@ func (j *job) serve(s site) error {
 	if err != nil {
 		return badBook("driftline passphrase --book DIR sets it anew", "%w", err)
 	}
+	if err := checkAddress(s.listen); err != nil {
+		return err
+	}
 	if err := gate.CheckListen(s.listen, hash); err != nil {
 		return usage("driftline passphrase --book DIR sets one", "--listen: %w", err)
 	}
@@ -79,6 +82,18 @@ func (j *job) serve(s site) error {
 		return errors.Join(err, socket.Close())
 	}
 	return run(j.ctx, pages.HTTP(), socket)
+}
+
+// checkAddress refuses what no program could listen on.
+func checkAddress(listen string) error {
+	_, port, err := net.SplitHostPort(listen)
+	if err == nil {
+		_, err = net.LookupPort("tcp", port)
+	}
+	if err != nil {
+		return usage("", "--listen %q is not an address to listen on; expected HOST:PORT, such as 127.0.0.1:8417", listen)
+	}
+	return nil
 }
 
 // pages reads the book and makes its pages ready.

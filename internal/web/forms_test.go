@@ -339,7 +339,8 @@ func TestExportAndImport(t *testing.T) {
 		{"the same again", "book.jsonl", out.body, 200, 0, "0 lines added, 31 were in the book already"},
 		{"one bad line", "r.csv", "time,tank,quantity,value,unit\n2026-03-18T10:00:00Z,harbour,calcium,420,mg/L\n2026-03-18T10:00:00Z,harbour,pH,82,NBS\n", 422, 1, "not possible"},
 		{"no file", "", "", 422, 0, "No file was chosen"},
-		{"a picture", "a.png", "x", 422, 0, "neither .jsonl nor .csv"},
+		{"a picture", "a.png", "x", 422, 0, "not a JSON object"},
+		{"a log by another name", "book.txt", out.body, 200, 0, "0 lines added"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			var got reply

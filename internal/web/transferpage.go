@@ -7,8 +7,6 @@ import (
 	"io"
 	"mime/multipart"
 	"net/http"
-	"path/filepath"
-	"strings"
 
 	"driftline/internal/book"
 )
@@ -109,16 +107,7 @@ func (s *Server) takeFile(r *http.Request, part *multipart.Part, opt book.Import
 	if name == "" {
 		return book.Report{}, &refusal{http.StatusUnprocessableEntity, "No file was chosen. Nothing was stored."}
 	}
-	var rep book.Report
-	var err error
-	switch strings.ToLower(filepath.Ext(name)) {
-	case ".csv", ".txt", ".tsv":
-		rep, err = book.ImportCSV(r.Context(), part, s.Store, opt)
-	case ".jsonl", ".json", ".ndjson":
-		rep, err = book.ImportJSONL(r.Context(), part, s.Store, opt)
-	default:
-		return rep, &refusal{http.StatusUnprocessableEntity, "The file " + shorten(name) + " is neither .jsonl nor .csv. Nothing was stored."}
-	}
+	rep, err := book.Import(r.Context(), name, part, s.Store, opt)
 	var fault *book.Fault
 	if errors.As(err, &fault) {
 		return rep, &refusal{http.StatusUnprocessableEntity, capital(fault.Reason) + "."}
