@@ -20,7 +20,7 @@ func FromQuantity(q standing.Quantity, zone *time.Location) Picture {
 		Now:  Doubted{q.Level.Mean, q.Level.SD},
 		Band: Band{orNaN(q.Band.Low), orNaN(q.Band.Aim), orNaN(q.Band.High)},
 	}
-	if t := q.Leaves.EvenChanceBy; t != nil {
+	if t := q.Leaves.EvenChanceBy; t != nil && q.State != standing.Unknown {
 		p.Leaves = *t
 	}
 	for _, r := range q.Readings {
@@ -30,13 +30,22 @@ func FromQuantity(q standing.Quantity, zone *time.Location) Picture {
 	for _, l := range q.History {
 		p.Levels = append(p.Levels, Level(l))
 	}
-	for _, d := range q.Forecast {
+	for _, d := range foreseen(q) {
 		p.Fan = append(p.Fan, Day{d.At, d.P05, d.P10, d.P25, d.P50, d.P75, d.P90, d.P95})
 	}
 	for _, d := range q.Deeds {
 		p.Deeds = append(p.Deeds, Deed{d.At, KindOf(d.Label), d.Label})
 	}
 	return p
+}
+
+// foreseen is the forecast: none from a single reading, which says nothing of
+// where the level goes.
+func foreseen(q standing.Quantity) []standing.Day {
+	if q.State == standing.Unknown && len(q.Readings) < 2 {
+		return nil
+	}
+	return q.Forecast
 }
 
 func orNaN(v *float64) float64 {

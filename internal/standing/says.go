@@ -38,6 +38,8 @@ func (t *told) testWhy(reason Reason, r TestRule) string {
 	switch {
 	case reason == ToFollow || pNow >= ambiguousHigh:
 		return fmt.Sprintf("%s outside (%s): test until it is back", chanceWord(pNow), ChanceFigure(pNow))
+	case len(t.m.raw) < fewestReadings:
+		return "one reading says nothing yet of how fast it moves"
 	case reason == ToConfirm || pNow >= ambiguousLow && reason != ByLongest:
 		return fmt.Sprintf("may be outside (%s): another test settles it", ChanceFigure(max(pNow, r.PSeen)))
 	}
@@ -45,9 +47,6 @@ func (t *told) testWhy(reason Reason, r TestRule) string {
 	case ByShortest:
 		return fmt.Sprintf("shortest sensible interval, %s; %s", daysLong(r.ShortestDays), t.trendWords())
 	case ByLongest:
-		if len(t.m.raw) < fewestReadings {
-			return "one reading says nothing yet of how fast it moves"
-		}
 		return "longest interval, " + daysLong(r.LongestDays)
 	}
 	return fmt.Sprintf("%s; %s that it is %s by then", t.trendWords(), chance, t.edgeWords())

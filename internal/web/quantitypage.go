@@ -92,7 +92,9 @@ func (s *Server) quantity(w http.ResponseWriter, r *http.Request) error {
 		Row: rowFor(q, t, now), Name: q.Name, Unit: q.Unit, Band: bandWords(q), NextWhy: q.NextTest.Why, Count: len(q.Readings),
 		Last:     ago(q.LastTest, now),
 		BandEdit: declarePath("band", "tank", tank, "quantity", q.Name)}
-	v.Next = strings.TrimPrefix(v.Row.Next, "next test ")
+	if len(q.Readings) > 0 {
+		v.Next = strings.TrimPrefix(v.Row.Next, "next test ")
+	}
 	p, err := spanAsked(chart.FromQuantity(q, t.Location), r.URL.Query())
 	if err != nil {
 		v.Problem = capital(err.Error()) + "."
@@ -202,6 +204,9 @@ func bare(q standing.Quantity, s string) string { return strings.TrimSuffix(s, "
 // ledgerFor is the ledger of the span asked for, the last 30 days without one.
 func (s *Server) ledgerFor(r *http.Request, f *book.Facts, t *book.TankFacts, q standing.Quantity, now time.Time) ledgerView {
 	ask := r.URL.Query()
+	if len(q.Readings) < 2 {
+		return ledgerView{Offered: true, Sentence: "The ledger begins with the second reading."}
+	}
 	v := ledgerView{Offered: true, Action: r.URL.Path, Since: ask.Get("since"), Till: ask.Get("till")}
 	for _, days := range []int{7, 30, 90, 365} {
 		since := now.AddDate(0, 0, -days).Format("2006-01-02")

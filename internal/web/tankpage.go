@@ -109,9 +109,12 @@ func rowFor(q standing.Quantity, t *book.TankFacts, now time.Time) quantityRow {
 		return row
 	}
 	row.Level = pm(q, q.Level)
-	row.Demand = demandWords(q)
-	if q.Simple {
+	switch {
+	case q.State == standing.Unknown: // what it uses is a guess yet
+	case q.Simple:
 		row.Demand = simpleWords(q)
+	default:
+		row.Demand = demandWords(q)
 	}
 	row.Leaves = leavesWords(q, now)
 	row.Due = !q.NextTest.On.IsZero() && daysBetween(now, q.NextTest.On.In(now.Location())) <= 0

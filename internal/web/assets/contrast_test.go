@@ -72,6 +72,9 @@ func TestChartColoursStandOut(t *testing.T) {
 	}
 	for name, selector := range map[string]string{"day": ":root {", "night": ":root[data-theme=night] {"} {
 		c := theme(t, string(css), selector)
+		if got := contrast(c["on-deed"], c["deed"]); got < 4.5 {
+			t.Errorf("%s: the words of a main button have a contrast of %.2f, want 4.5", name, got)
+		}
 		for ground, on := range map[string]colour{"paper": c["paper"], "band": mix(c["rule"], .42, c["paper"])} {
 			for what, least := range map[string]float64{"ink": 4.5, "soft": 4.5, "madder": 4.5, "sea": 3} {
 				if got := contrast(c[what], on); got < least {
