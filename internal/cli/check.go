@@ -5,6 +5,7 @@ import (
 
 	"driftline/internal/book"
 	"driftline/internal/book/sqlite"
+	"driftline/internal/standing"
 )
 
 type checkCmd struct {
@@ -15,7 +16,7 @@ type checkCmd struct {
 func (c *checkCmd) Help() string {
 	return `Verifies the database, each line of the log, and that the pictures are what their names say. Nothing is changed.
 The exit code is 4 when something is wrong. Lines that are sound but cannot be used, such as a dose of a substance nobody
-declared, are listed and leave the code at 0.
+declared, and pictures that did not come with imported lines are listed and leave the code at 0.
 
 Example:
 
@@ -28,6 +29,7 @@ type finding struct {
 	Lines    int      `json:"lines"`
 	Tanks    int      `json:"tanks"`
 	Damage   []string `json:"damage"`   // the book is not sound
+	Missing  []string `json:"missing"`  // pictures that lines name and the folder lacks
 	Unusable []string `json:"unusable"` // sound lines that nothing can be computed from
 }
 
@@ -56,7 +58,7 @@ func (c *checkCmd) Run(j *job) error {
 }
 
 func examine(j *job, dir string, s *sqlite.Store) (finding, error) {
-	f := finding{Book: dir, Damage: []string{}, Unusable: []string{}}
+	f := finding{Book: dir, Damage: []string{}, Missing: []string{}, Unusable: []string{}}
 	damage, err := s.Check(j.ctx)
 	if err != nil {
 		return f, bookFault(dir, err)
@@ -74,7 +76,29 @@ func examine(j *job, dir string, s *sqlite.Store) (finding, error) {
 	for _, p := range facts.Problems {
 		f.Unusable = append(f.Unusable, fmt.Sprintf("line %s: %s", p.Line, p.Reason))
 	}
+	f.Missing = append(f.Missing, s.MissingPictures(lines)...)
+	f.Unusable = append(f.Unusable, unaccounted(facts)...)
 	return f, nil
+}
+
+// unaccounted says once for each tank and substance what cannot be counted.
+func unaccounted(f *book.Facts) []string {
+	var out []string
+	for _, t := range f.Tanks {
+		times := map[string]int{}
+		var order []string
+		for _, l := range t.Events {
+			if why := standing.Unaccounted(f, l); why != "" {
+				if times[why]++; times[why] == 1 {
+					order = append(order, why)
+				}
+			}
+		}
+		for _, why := range order {
+			out = append(out, fmt.Sprintf("%s, %s: %s", t.Tank.Name, countOf(times[why], "line", "lines"), why))
+		}
+	}
+	return out
 }
 
 func (f finding) print(j *job, asJSON bool) error {
@@ -84,7 +108,7 @@ func (f finding) print(j *job, asJSON bool) error {
 	for _, d := range f.Damage {
 		fmt.Fprintln(j.out, d)
 	}
-	for _, u := range f.Unusable {
+	for _, u := range append(f.Missing, f.Unusable...) {
 		fmt.Fprintln(j.out, u)
 	}
 	if len(f.Damage) == 0 {

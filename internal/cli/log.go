@@ -64,7 +64,7 @@ func (c *logCmd) Run(j *job) error {
 			return err
 		}
 	}
-	return c.tell(j, entry, word)
+	return c.tell(j, entry, word, standing.Unaccounted(journal.Facts(entry.Line.At), entry.Line))
 }
 
 // read understands the words and checks the line as an import would. The zone of
@@ -103,14 +103,16 @@ func (c *logCmd) store(j *job, dir string, journal *book.Journal, line book.Line
 	return nil
 }
 
-func (c *logCmd) tell(j *job, e quickline.Entry, w *expected) error {
+// tell says what was understood; the remark is what of it cannot be counted.
+func (c *logCmd) tell(j *job, e quickline.Entry, w *expected, remark string) error {
 	if c.JSON {
 		return printJSON(j.out, struct {
 			Stored   bool      `json:"stored"`
 			Said     string    `json:"said"`
 			Line     book.Line `json:"line"`
 			Expected *expected `json:"expected,omitempty"`
-		}{!c.DryRun, e.Said, e.Line, w})
+			Remark   string    `json:"remark,omitempty"`
+		}{!c.DryRun, e.Said, e.Line, w, remark})
 	}
 	if c.DryRun {
 		fmt.Fprintln(j.out, "Not written, but understood:")
@@ -118,6 +120,9 @@ func (c *logCmd) tell(j *job, e quickline.Entry, w *expected) error {
 	fmt.Fprintln(j.out, e.Said)
 	if w != nil {
 		fmt.Fprintln(j.out, w.Sentence)
+	}
+	if remark != "" {
+		fmt.Fprintln(j.out, remark)
 	}
 	return nil
 }

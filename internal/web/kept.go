@@ -4,12 +4,14 @@ import (
 	"net/http"
 
 	"driftline/internal/book"
+	"driftline/internal/standing"
 )
 
 // kept names what was just written, with the way to put it right.
 type kept struct {
-	Lines []link
-	Words string
+	Lines   []link
+	Words   string
+	Remarks []string // what of it cannot be counted, and how to put that right
 }
 
 // justKept reads the ids a redirect carried; only lines of the book are named.
@@ -33,6 +35,9 @@ func (s *Server) justKept(r *http.Request) *kept {
 			}
 		}
 		k.Lines = append(k.Lines, link{Name: name, Href: linePath(id)})
+		if remark := standing.Unaccounted(s.Journal.Facts(s.Now()), l); remark != "" {
+			k.Remarks = append(k.Remarks, remark)
+		}
 	}
 	if len(k.Lines) == 0 {
 		return nil

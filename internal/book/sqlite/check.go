@@ -15,7 +15,7 @@ import (
 )
 
 // Check is described at book.Store. It looks at the database's own structure,
-// at every line, and at every picture.
+// at every line, and at every picture that is there.
 func (s *Store) Check(ctx context.Context) ([]string, error) {
 	if s.closed.Load() {
 		return nil, ErrClosed
@@ -29,7 +29,7 @@ func (s *Store) Check(ctx context.Context) ([]string, error) {
 		return nil, err
 	}
 	found = append(found, book.CheckLines(lines)...)
-	found = append(found, s.pictures(lines)...)
+	found = append(found, s.pictures()...)
 	return found, nil
 }
 
@@ -94,8 +94,9 @@ func (s *Store) rows(ctx context.Context) (lines []book.Line, found []string, er
 	return lines, found, fault("checking the book", rows.Err())
 }
 
-// pictures checks every picture that a line names or the folder holds.
-func (s *Store) pictures(lines []book.Line) []string {
+// MissingPictures lists the pictures that lines name and the folder lacks. That
+// is no damage: lines that were imported come without their pictures.
+func (s *Store) MissingPictures(lines []book.Line) []string {
 	var found []string
 	folder := filepath.Join(s.dir, photoFolder)
 	named := map[string]bool{}
@@ -109,6 +110,13 @@ func (s *Store) pictures(lines []book.Line) []string {
 			found = append(found, fmt.Sprintf("line %s: the picture %s is missing", l.ID, p.File))
 		}
 	}
+	return found
+}
+
+// pictures checks every picture that the folder holds.
+func (s *Store) pictures() []string {
+	var found []string
+	folder := filepath.Join(s.dir, photoFolder)
 	entries, err := os.ReadDir(folder)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		found = append(found, "the folder of pictures cannot be read")

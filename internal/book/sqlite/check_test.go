@@ -59,8 +59,12 @@ func TestCheckFindsPictures(t *testing.T) {
 		t.Fatal(err)
 	}
 	found, err := s.Check(t.Context())
-	if err != nil || len(found) != 2 || !strings.Contains(found[0], missing) || !strings.Contains(found[1], name) {
+	if err != nil || len(found) != 1 || !strings.Contains(found[0], name) {
 		t.Errorf("found %q, %v", found, err)
+	}
+	lines, err := s.Lines(t.Context())
+	if lacks := s.MissingPictures(lines); err != nil || len(lacks) != 1 || !strings.Contains(lacks[0], missing) {
+		t.Errorf("lacks %q, %v", lacks, err)
 	}
 }
 
