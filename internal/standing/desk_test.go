@@ -195,4 +195,8 @@ func TestSentence(t *testing.T) {
 	if got, want := sentence(l), "Fell 64 mg/L in 60 days: demand took 118, water changes gave 41, doses 13."; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
+	l.From.SD, l.To.SD = 100, 100
+	if got, want := sentence(l), "No clear change in 60 days (−64 mg/L): demand took 118, water changes gave 41, doses 13."; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
 }

@@ -14,6 +14,7 @@ import (
 // what scaling leaves, so that the entries add up to the change.
 func (t *told) ledger(a drift.Account, from, to time.Time) Ledger {
 	l := Ledger{Tank: t.m.tank, Quantity: string(t.m.q), Unit: t.m.unit, Start: from, End: to}
+	a = grounded(a)
 	l.From, l.To = t.scale.levelOf(a.From.Mean, a.From.SD), t.scale.levelOf(a.To.Mean, a.To.SD)
 	for i, sums := range [][]drift.Sum{a.Inputs, a.Changes, a.Feeds} {
 		for _, s := range sums {
@@ -32,6 +33,15 @@ func (t *told) ledger(a drift.Account, from, to time.Time) Ledger {
 		Change: Estimate{Mean: rest, SD: t.scale.change(a.Unexplained.SD)}}))
 	l.Sentence = sentence(l)
 	return l
+}
+
+// grounded lifts levels that doubt carried below nothing up to it. What that
+// moves is the engine's guess of the demand, which nothing was read to hold.
+func grounded(a drift.Account) drift.Account {
+	from, to := max(a.From.Mean, 0), max(a.To.Mean, 0)
+	a.Demand.Mean += (to - a.To.Mean) - (from - a.From.Mean)
+	a.From.Mean, a.To.Mean = from, to
+	return a
 }
 
 // add joins entries of the same name: a source may be told of more than once.
@@ -89,7 +99,7 @@ func sentence(l Ledger) string {
 	case say.nothing(change):
 		head, unit = "Little changed in "+span, true
 	case math.Abs(change) < doubt/2:
-		head = fmt.Sprintf("Little changed in %s (%s)", span, say.signed(change, true))
+		head = fmt.Sprintf("No clear change in %s (%s)", span, say.signed(change, true))
 	}
 	if parts := parts(l, say, unit); len(parts) > 0 {
 		return head + ": " + strings.Join(parts, ", ") + "."

@@ -87,6 +87,7 @@ func (t *told) leaves() Leaving {
 		}
 	}
 	out.Side = t.side()
+	out.Either = min(o.PLow, o.PHigh) > 0.4*max(o.PLow, o.PHigh)
 	return out
 }
 
@@ -138,6 +139,9 @@ func (t *told) readings() []Reading {
 func (t *told) history() []Point {
 	out := make([]Point, len(t.f.history))
 	for i, e := range t.f.history {
+		if !simple(t.m.q) { // doubt may carry a level below nothing; the tank cannot
+			e.Mean = max(e.Mean, 0)
+		}
 		out[i] = Point{At: timeOf(t.f.grid[i], t.m.loc), Mean: t.scale.level(e.Mean), SD: t.scale.change(e.SD)}
 	}
 	return out
