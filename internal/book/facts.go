@@ -17,7 +17,8 @@ type Facts struct {
 	Notes       []Line            // notes that belong to no tank
 	Problems    []Problem         // lines that cannot be used, each with a sentence
 
-	names aliases // what corrections renamed
+	names    aliases         // what corrections renamed
+	replaced map[string]bool // ids that a line replaces
 }
 
 // TankFacts is what the log says of one tank. Slices are oldest first.
@@ -29,7 +30,14 @@ type TankFacts struct {
 	Routines  []Declared[*Routine] // every version; the newest of a name is the one in force
 	Equipment []Declared[*Equipment]
 	Events    []Line // reading, dose, water change, … in order of At, replaced and voided lines left out
+
+	// Edition is the same for facts that say the same of this tank and of all
+	// that is shared by the tanks, whatever their as-of; nil in facts made by hand.
+	Edition *Edition
 }
+
+// Edition is told from another by its address alone.
+type Edition struct{ _ byte }
 
 // Declared is a declaration with the moment from which it holds.
 type Declared[T any] struct {

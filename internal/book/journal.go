@@ -1,6 +1,7 @@
 package book
 
 import (
+	"cmp"
 	"context"
 	"slices"
 	"sort"
@@ -60,29 +61,80 @@ func (j *Journal) refresh(ctx context.Context) (bool, error) {
 	if len(lines) == 0 {
 		return false, nil
 	}
+	whole := len(j.lines)
 	j.merge(lines)
 	j.version++
+	j.extend(whole, lines)
 	return true, nil
+}
+
+// extend carries the facts of the whole book over to more lines where that
+// needs no replay, and forgets the others.
+func (j *Journal) extend(whole int, lines []Line) {
+	old := j.facts
+	j.facts = nil
+	for _, r := range old {
+		if r.count != whole {
+			continue
+		}
+		if f, ok := r.facts.with(lines); ok {
+			j.facts = []remembered{{j.version, len(j.lines), f}}
+		}
+	}
 }
 
 // merge never changes what has been handed out: lines at the end go behind it,
 // anything else makes a new slice.
 func (j *Journal) merge(lines []Line) {
+	if len(j.lines) == 0 {
+		j.ids = make(map[string]bool, len(lines))
+	}
 	for i := range lines {
 		j.ids[lines[i].ID] = true
 		if b, ok := lines[i].Body.(*Tank); ok {
 			j.tanks[Key(b.Name)] = true
 		}
 	}
-	inOrder := slices.IsSortedFunc(lines, byTime)
-	if inOrder && (len(j.lines) == 0 || !lines[0].At.Before(j.lines[len(j.lines)-1].At)) {
+	lines = inTime(lines)
+	switch n := len(j.lines); {
+	case n == 0:
+		j.lines = lines
+	case !lines[0].At.Before(j.lines[n-1].At):
 		j.lines = append(j.lines, lines...)
-		return
+	default:
+		j.lines = between(j.lines, lines)
 	}
-	all := make([]Line, 0, len(j.lines)+len(lines))
-	all = append(append(all, j.lines...), lines...)
-	slices.SortStableFunc(all, byTime)
-	j.lines = all
+}
+
+// inTime puts lines in order of time; those of one moment keep their order.
+func inTime(lines []Line) []Line {
+	if slices.IsSortedFunc(lines, byTime) {
+		return lines
+	}
+	order := make([]int, len(lines)) // a line is large: it is moved once
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(a, b int) int { return cmp.Or(lines[a].At.Compare(lines[b].At), a-b) })
+	out := make([]Line, len(lines))
+	for to, from := range order {
+		out[to] = lines[from]
+	}
+	return out
+}
+
+// between makes one list of two that are in order of time, the older lines
+// first among those of one moment.
+func between(old, added []Line) []Line {
+	out := make([]Line, 0, len(old)+len(added))
+	for len(old) > 0 && len(added) > 0 {
+		if added[0].At.Before(old[0].At) {
+			out, added = append(out, added[0]), added[1:]
+		} else {
+			out, old = append(out, old[0]), old[1:]
+		}
+	}
+	return append(append(out, old...), added...)
 }
 
 // Append checks lines as an import would and stores them all or none. A line

@@ -10,22 +10,19 @@ import (
 // those of the same moment count in the order given. See inForce for what
 // corrections and retractions do.
 func Replay(lines []Line, asOf time.Time) *Facts {
-	if !slices.IsSortedFunc(lines, byTime) {
-		lines = slices.Clone(lines)
-		slices.SortStableFunc(lines, byTime)
-	}
-	lines = until(lines, asOf)
+	lines = until(inTime(lines), asOf)
 	families := newFamilies(lines)
 	in := families.inForce()
 	r := replay{lines: lines, in: in, facts: &Facts{AsOf: asOf, Preferences: map[string]string{}}}
 	r.renames(families)
 	r.tanks()
+	r.makeRoom()
 	for i := range lines {
 		if in[i] {
 			r.place(i)
 		}
 	}
-	r.facts.names = r.names
+	r.facts.names, r.facts.replaced = r.names, families.replacedIDs()
 	return r.facts
 }
 
@@ -49,6 +46,7 @@ type replay struct {
 	facts *Facts
 	names aliases
 	index map[string]int // key of a tank's name → place in Facts.Tanks
+	met   map[string]int // the same by the name as typed; -1 for one that is not declared
 }
 
 // aliases maps a name that a correction has changed to the name it has now.
@@ -115,7 +113,7 @@ func declaredName(l *Line) string {
 // tanks finds the tanks first, since lines may speak of one before its
 // declaration's time.
 func (r *replay) tanks() {
-	r.index = map[string]int{}
+	r.index, r.met = map[string]int{}, map[string]int{}
 	for i := range r.lines {
 		b, ok := r.lines[i].Body.(*Tank)
 		if !ok || !r.in[i] {
@@ -126,13 +124,43 @@ func (r *replay) tanks() {
 		if !known {
 			at = len(r.facts.Tanks)
 			r.index[key] = at
-			r.facts.Tanks = append(r.facts.Tanks, TankFacts{})
+			r.facts.Tanks = append(r.facts.Tanks, TankFacts{Edition: new(Edition)})
 		}
 		t := &r.facts.Tanks[at]
 		t.Tank = *b
 		t.Location = location(b.TimeZone)
 		t.Declared = append(t.Declared, Declared[*Tank]{r.lines[i].At, r.lines[i].ID, b})
 	}
+}
+
+// makeRoom counts the lines of each tank first, so that a long log is laid out
+// once and with nothing to spare.
+func (r *replay) makeRoom() {
+	counts := make([]int, len(r.facts.Tanks))
+	for i := range r.lines {
+		if at, ok := r.tankOf(&r.lines[i]); ok && r.in[i] {
+			counts[at]++
+		}
+	}
+	for i, n := range counts {
+		r.facts.Tanks[i].Events = make([]Line, 0, n)
+	}
+}
+
+// tankOf finds the tank that a line is of; most names are spelled as before.
+func (r *replay) tankOf(l *Line) (int, bool) {
+	if l.Tank == "" {
+		return 0, false
+	}
+	if at, met := r.met[l.Tank]; met {
+		return at, at >= 0
+	}
+	at, ok := r.index[r.names.resolve(KindTank, l.Tank)]
+	if !ok {
+		at = -1
+	}
+	r.met[l.Tank] = at
+	return at, ok
 }
 
 func location(name string) *time.Location {
@@ -169,7 +197,7 @@ func (r *replay) ofTank(l *Line) {
 		r.facts.Notes = append(r.facts.Notes, *l)
 		return
 	}
-	at, ok := r.index[r.names.resolve(KindTank, l.Tank)]
+	at, ok := r.tankOf(l)
 	if !ok {
 		r.facts.Problems = append(r.facts.Problems, Problem{l.ID,
 			"the " + string(l.Kind) + " is of tank \"" + clip(l.Tank) + "\", which is not declared"})

@@ -65,6 +65,14 @@ func newFamilies(lines []Line) *families {
 	return f
 }
 
+func (f *families) replacedIDs() map[string]bool {
+	out := make(map[string]bool, len(f.by))
+	for id := range f.by {
+		out[id] = true
+	}
+	return out
+}
+
 // findRoot walks to the beginning of a chain. A ring, which only a damaged book
 // could hold, ends where it is met again.
 func (f *families) findRoot(i int) {

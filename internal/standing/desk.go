@@ -7,7 +7,6 @@ import (
 	"strings"
 	"sync"
 	"time"
-	"weak"
 
 	"driftline/internal/book"
 	"driftline/internal/drift"
@@ -31,11 +30,12 @@ type Desk struct {
 	states []*stateEntry              // newest last
 }
 
-// How much a desk remembers.
+// How much a desk remembers: of each quantity and tank the standing asked for
+// last, for with ten years of log they are large.
 const (
-	keptEach   = 3 // standings of one quantity
-	keptTanks  = 3 // lists of one tank
-	keptStates = 4 // engine states, for ledgers; they are large
+	keptEach   = 1 // standings of one quantity
+	keptTanks  = 1 // lists of one tank
+	keptStates = 4 // engine states, for ledgers
 )
 
 type place struct {
@@ -51,13 +51,12 @@ type standingEntry struct {
 	out    Quantity
 }
 
-// tankEntry remembers a tank's list for the very same replay of the log,
-// without keeping that replay in memory.
+// tankEntry remembers a tank's list for facts that say the very same.
 type tankEntry struct {
-	facts weak.Pointer[book.TankFacts]
-	asOf  time.Time
-	days  int
-	out   []Quantity
+	edition *book.Edition
+	asOf    time.Time
+	days    int
+	out     []Quantity
 }
 
 type stateEntry struct {
@@ -83,8 +82,9 @@ func (d *Desk) Tank(f *book.Facts, tank string, asOf time.Time, days int) ([]Qua
 	if err != nil {
 		return nil, err
 	}
-	if out, ok := d.remembered(t, asOf, days); ok {
-		return out, nil
+	horizon := max(days, leastHorizon)
+	if out, ok := d.remembered(t, asOf, horizon); ok {
+		return allCut(out, days), nil
 	}
 	s := newSurvey(f, t, newShelf(f), asOf)
 	var matters []*matter
@@ -94,11 +94,11 @@ func (d *Desk) Tank(f *book.Facts, tank string, asOf time.Time, days int) ([]Qua
 	out := make([]Quantity, len(matters))
 	var wait sync.WaitGroup
 	for i, m := range matters {
-		wait.Go(func() { out[i] = d.quantity(m, days) })
+		wait.Go(func() { out[i] = d.quantity(m, horizon) })
 	}
 	wait.Wait()
-	d.remember(t, asOf, days, out)
-	return append([]Quantity(nil), out...), nil
+	d.remember(t, asOf, horizon, out)
+	return allCut(out, days), nil
 }
 
 // Quantity gives one quantity of a tank, whether or not it was ever read.
@@ -111,14 +111,31 @@ func (d *Desk) Quantity(f *book.Facts, tank, quantity string, asOf time.Time, da
 	if err != nil {
 		return Quantity{}, err
 	}
-	if all, ok := d.remembered(t, asOf, days); ok {
+	horizon := max(days, leastHorizon)
+	if all, ok := d.remembered(t, asOf, horizon); ok {
 		for _, have := range all {
 			if have.Name == string(q) {
-				return have, nil
+				return have.cut(days), nil
 			}
 		}
 	}
-	return d.quantity(newSurvey(f, t, newShelf(f), asOf).newMatter(q), days), nil
+	return d.quantity(newSurvey(f, t, newShelf(f), asOf).newMatter(q), horizon).cut(days), nil
+}
+
+// cut shortens the forecasts to so many days: what is worked out once looks far
+// enough for all who ask.
+func (q Quantity) cut(days int) Quantity {
+	q.Forecast = q.Forecast[:min(len(q.Forecast), days+1)]
+	q.HandsOff = q.HandsOff[:min(len(q.HandsOff), days+1)]
+	return q
+}
+
+func allCut(all []Quantity, days int) []Quantity {
+	out := make([]Quantity, len(all))
+	for i, q := range all {
+		out[i] = q.cut(days)
+	}
+	return out
 }
 
 // Ledger says where the change of a quantity over a span came from. The span is
@@ -236,8 +253,8 @@ func (d *Desk) remembered(t *book.TankFacts, asOf time.Time, days int) ([]Quanti
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	for _, e := range d.tanks[book.Key(t.Tank.Name)] {
-		if e.days == days && e.facts == weak.Make(t) && fresh(e.asOf, asOf, d.Patience) {
-			return append([]Quantity(nil), e.out...), true
+		if e.days == days && t.Edition != nil && e.edition == t.Edition && fresh(e.asOf, asOf, d.Patience) {
+			return e.out, true
 		}
 	}
 	return nil, false
@@ -247,7 +264,7 @@ func (d *Desk) remember(t *book.TankFacts, asOf time.Time, days int, out []Quant
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	key := book.Key(t.Tank.Name)
-	d.tanks[key] = lastFew(append(d.tanks[key], tankEntry{weak.Make(t), asOf, days, out}), keptTanks)
+	d.tanks[key] = lastFew(append(d.tanks[key], tankEntry{t.Edition, asOf, days, out}), keptTanks)
 }
 
 func lastFew[T any](all []T, n int) []T {

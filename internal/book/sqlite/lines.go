@@ -105,6 +105,9 @@ func (s *Store) Since(ctx context.Context, seq int64) (lines []book.Line, newest
 	if s.closed.Load() {
 		return nil, 0, ErrClosed
 	}
+	if seq == 0 { // the whole book: laid out once
+		lines = s.roomForAll(ctx)
+	}
 	rows, err := s.reader.QueryContext(ctx, selectSince, seq)
 	if err != nil {
 		return nil, 0, fault("reading the book", err)
@@ -125,3 +128,16 @@ func (s *Store) Since(ctx context.Context, seq int64) (lines []book.Line, newest
 	}
 	return lines, newest, fault("reading the book", rows.Err())
 }
+
+// roomForAll is room for every line of the book, by its newest number: numbers
+// are hardly ever left out.
+func (s *Store) roomForAll(ctx context.Context) []book.Line {
+	var newest int
+	if err := s.reader.QueryRowContext(ctx, selectNewest).Scan(&newest); err != nil {
+		return nil // the reading of the lines will say why
+	}
+	return make([]book.Line, 0, min(newest, mostRoom))
+}
+
+// mostRoom keeps a damaged number from asking for all memory.
+const mostRoom = 1 << 20
