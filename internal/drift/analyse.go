@@ -60,6 +60,7 @@ func Analyse(c Case, asOf float64) (*State, error) {
 	s.mode = e.search()
 	s.sites = e.judge(s.mode)
 	s.points = e.design(s.mode, s.sites)
+	settle(s.sites, s.points)
 	return s, nil
 }
 
@@ -169,7 +170,7 @@ func (e *engine) setNoise(levels []float64) {
 			e.readVar[i] = sq(1e-4*levels[i] + 1e-9)
 		}
 		// A slip of the pen may be off by any factor: its tail must reach it.
-		e.wideVar[i] = 60*(e.readVar[i]+e.roundVar[i]) + sq(0.1*levels[i]) + sq(r.Value-levels[i])
+		e.wideVar[i] = 30*(e.readVar[i]+e.roundVar[i]) + sq(0.1*levels[i]) + sq(r.Value-levels[i])
 	}
 }
 

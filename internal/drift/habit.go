@@ -39,15 +39,15 @@ func HabitOf(family, system string, unitsPer float64) Habit {
 	if !known {
 		use = 0.45
 	}
-	h := Habit{WanderSpread: 0.8, WanderDays: 60, RelaxSpread: 1, NoiseSpread: 0.7, ScatterSpread: 0.3, MisreadShare: 0.02, Relax: 0.01}
+	h := Habit{WanderSpread: 0.8, WanderDays: 60, RelaxSpread: 1, NoiseSpread: 0.7, ScatterSpread: 0.3, MisreadShare: 0.025, Relax: 0.01}
 	h.Supplied = family == "alkalinity" || family == "calcium"
 	switch family {
 	case "alkalinity":
 		h.LevelSD, h.DemandMean, h.DemandSD = 3, use, 0.7*use+0.15
-		h.Wander, h.Relax, h.Noise, h.RelaxSpread = 0.15*use+0.02, math.Max(0.8*use/8.5, 0.005), 0.05, 0.6
+		h.Wander, h.Relax, h.Noise, h.RelaxSpread = 0.18*use+0.025, math.Max(0.8*use/8.5, 0.005), 0.05, 0.6
 	case "calcium":
 		h.LevelSD, h.DemandMean, h.DemandSD = 60, 7.15*use, 5*use+1
-		h.Wander, h.Relax, h.Noise, h.RelaxSpread = 1.1*use+0.15, math.Max(0.8*7.15*use/425, 0.003), 0.8, 0.6
+		h.Wander, h.Relax, h.Noise, h.RelaxSpread = 1.3*use+0.2, math.Max(0.8*7.15*use/425, 0.003), 0.8, 0.6
 	case "magnesium":
 		h.LevelSD, h.DemandMean, h.DemandSD = 120, 0.3*use+0.3, 0.6*use+0.6
 		h.Wander, h.Relax, h.Noise = 0.15*use+0.1, 0.003, 1

@@ -112,3 +112,17 @@ func (e *engine) reconsider(i int, mean, variance, r float64, s *site) {
 		s.use = siteSkip
 	}
 }
+
+// settle takes, for readings that nothing after them could settle yet, the chance
+// of a misread over all the points.
+func settle(sites []site, points []point) {
+	for i := range sites {
+		if sites[i].use != siteTilt {
+			continue
+		}
+		sites[i].misread = 0
+		for _, p := range points {
+			sites[i].misread += p.weight * p.w.wrong[i]
+		}
+	}
+}

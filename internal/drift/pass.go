@@ -69,7 +69,8 @@ type walker struct {
 	account bool
 	from    float64 // account: when the sum of demand starts
 	ref     float64
-	ahead   bool // carrying a belief into the future
+	ahead   bool            // carrying a belief into the future
+	wrong   map[int]float64 // chance of a misread of each reading folded in by moments
 }
 
 func (e *engine) newWalker(s spreads, account bool) *walker {
@@ -248,7 +249,11 @@ func (w *walker) read(i int, s *site) float64 {
 		v, variance := w.to.Observe(h, r.Value, w.variance(i))
 		return statespace.LogDensity(v, variance)
 	}
-	return w.readTilted(i, h).logEvidence
+	t := w.readTilted(i, h)
+	if w.wrong != nil {
+		w.wrong[i] = t.misread
+	}
+	return t.logEvidence
 }
 
 // readTilted folds in a reading that may be wrong or under a limit.

@@ -178,6 +178,7 @@ func (e *engine) design(mode spreads, sites []site) []point {
 // standard deviation) at each mark, and returns the log density of the readings.
 func (e *engine) carry(s spreads, tl timeline, sites []site, jump float64) (*walker, float64) {
 	w := e.newWalker(s, false)
+	w.wrong = map[int]float64{}
 	log := w.walk(tl, sites, func(node) { w.f.Loosen(stateWander, sq(jump)) })
 	rest := 0
 	if k := len(tl.nodes); k > 0 {
@@ -192,12 +193,12 @@ func (e *engine) carry(s spreads, tl timeline, sites []site, jump float64) (*wal
 // readings since say of it decides what it weighs.
 var jumpDays = []float64{5, 12, 25, 50}
 
-const jumpChance = 0.04
+const jumpChance = 0.01
 
 // jumps adds points at the mode with a jump, each weighed against the whole of the
 // points without.
 func (e *engine) jumps(mode spreads, sites []site, points []point, logs []float64) ([]point, []float64) {
-	size := 3*e.habit.Wander + 0.4*math.Abs(e.supply())
+	size := 2*e.habit.Wander + 0.2*math.Abs(e.supply())
 	still := logs[0] - math.Log(1-1/sq(radius)) // the mode's own, as if it were alone
 	whole := logSum(logs)
 	for _, days := range jumpDays {
