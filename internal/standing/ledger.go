@@ -16,11 +16,8 @@ func (t *told) ledger(a drift.Account, from, to time.Time) Ledger {
 	l := Ledger{Tank: t.m.tank, Quantity: string(t.m.q), Unit: t.m.unit, Start: from, End: to}
 	a = grounded(a)
 	l.From, l.To = t.scale.levelOf(a.From.Mean, a.From.SD), t.scale.levelOf(a.To.Mean, a.To.SD)
-	for i, sums := range [][]drift.Sum{a.Inputs, a.Changes, a.Feeds} {
+	for _, sums := range [][]drift.Sum{a.Inputs, a.Changes, a.Feeds} {
 		for _, s := range sums {
-			if i == 2 {
-				s.Count = 0 // a feed runs on and on
-			}
 			l.add(t.entry(s))
 		}
 	}
@@ -64,6 +61,9 @@ func (t *told) entry(s drift.Sum) Entry {
 	e := Entry{Count: s.Count, Change: t.scale.changeOf(s.Change.Mean, s.Change.SD)}
 	if s.Source >= 0 && s.Source < len(t.m.sources) {
 		e.Name, e.Detail = t.m.sources[s.Source].name, t.m.sources[s.Source].detail
+	}
+	if e.Name == "routine" {
+		e.Count = 0 // a machine runs on and on; its steps are the engine's own
 	}
 	return t.priced(e)
 }

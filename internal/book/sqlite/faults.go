@@ -17,6 +17,7 @@ var (
 	ErrExists   = errors.New("the folder holds a book already")
 	ErrNotBook  = errors.New("book.db is not a book")
 	ErrDamaged  = errors.New("book.db is damaged or cut short")
+	ErrNoFolder = errors.New("a file stands where the book's folder, or one above it, should be")
 	ErrNewer    = errors.New("the book was written by a newer version of this program")
 	ErrLocked   = errors.New("another process is writing to the book and did not finish in time")
 	ErrFull     = errors.New("the disk is full; nothing was stored")
@@ -78,6 +79,12 @@ func filed(err error) error {
 		return ErrFull
 	case errors.Is(err, syscall.EROFS), errors.Is(err, fs.ErrPermission):
 		return ErrReadOnly
+	case errors.Is(err, syscall.ENOTDIR):
+		return ErrNoFolder
+	}
+	var p *fs.PathError
+	if errors.As(err, &p) { // the sentence around it names the folder
+		return p.Err
 	}
 	return err
 }

@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 	"time"
@@ -352,5 +353,23 @@ func TestClosedBook(t *testing.T) {
 	}
 	if err := s.Close(); err != nil {
 		t.Errorf("closing again: %v", err)
+	}
+}
+
+func TestCreateWhereAFileStands(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "file")
+	if err := os.WriteFile(file, []byte("x"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, dir := range []string{file, filepath.Join(file, "below")} {
+		s, err := sqlite.Create(dir)
+		if err == nil {
+			s.Close()
+			t.Fatal("a book was made")
+		}
+		if runtime.GOOS != "windows" && !errors.Is(err, sqlite.ErrNoFolder) {
+			t.Errorf("error %v, want %v", err, sqlite.ErrNoFolder)
+		}
+		plain(t, err)
 	}
 }
