@@ -71,10 +71,12 @@ func besideEven(p float64) string {
 }
 
 func (l Leaving) verb() string {
-	switch l.Side {
-	case "low":
+	switch {
+	case l.Either:
+		return "leave"
+	case l.Side == "low":
 		return "fall below"
-	case "high":
+	case l.Side == "high":
 		return "rise above"
 	}
 	return "leave"

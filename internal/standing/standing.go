@@ -52,6 +52,7 @@ type Leaving struct {
 	P30          float64    `json:"p_within_30d"`
 	EvenChanceBy *time.Time `json:"even_chance_by"`
 	Side         string     `json:"side"` // "low", "high", or "" when neither is likely
+	Either       bool       `json:"-"`    // the other side is not much less likely
 }
 
 // NextTest is the latest sensible day for the next test and one line of why.

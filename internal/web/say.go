@@ -5,6 +5,7 @@ import (
 	"html/template"
 	"math"
 	"net/url"
+	"regexp"
 	"strconv"
 	"strings"
 	"time"
@@ -108,9 +109,13 @@ func minus(s string) string {
 	return s
 }
 
-// tie keeps a figure with its sign of doubt or percent on one line.
+// figureThenWord is a figure and what it counts or measures: "12 L", "14 days".
+var figureThenWord = regexp.MustCompile(`(\d) ([\pL°%])`)
+
+// tie keeps a figure on one line with its doubt and its unit.
 func tie(s string) string {
-	return strings.NewReplacer(" %", "\u00a0%", " ± ", "\u00a0±\u00a0").Replace(s)
+	s = strings.ReplaceAll(s, " ± ", "\u00a0±\u00a0")
+	return figureThenWord.ReplaceAllString(s, "$1\u00a0$2")
 }
 
 // demandWords say which way a quantity goes on its own and how fast.
