@@ -78,7 +78,7 @@ func (p *player) benchDays() {
 	p.tests(tmp, 424, 1, 4, 7.8)
 	p.tests(acid, 424, 1, 4, 7.85)
 	p.at(1, 8.3, func() {
-		p.note(cal, p.kits[cal], result{value: 342, text: "342"}, true, "cuvette was still wet from rinsing")
+		p.note(cal, p.kits[cal], result{value: 287, text: "287"}, true, "cuvette was still wet from rinsing")
 	})
 	nitrate := &habit{name: "nitrate, every other day", what: &saltpetre, amount: 0.04, every: 2}
 	change := &habit{name: "bench change", litres: 20, every: 10}

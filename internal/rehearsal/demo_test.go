@@ -69,7 +69,7 @@ func TestDemoHasSomethingToSay(t *testing.T) {
 				}
 			}
 			calcium := of("raising bench", "calcium")
-			if last := calcium.Readings[len(calcium.Readings)-1]; last.Value != 342 || last.Misread < 0.9 {
+			if last := calcium.Readings[len(calcium.Readings)-1]; last.Value != 287 || last.Misread < 0.9 {
 				t.Errorf("the last calcium reading is %v with a misread chance of %.2f", last.Value, last.Misread)
 			}
 			kits := map[string]float64{}
