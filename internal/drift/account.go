@@ -19,7 +19,8 @@ func (s *State) Account(from, to float64) (Account, error) {
 	}
 	w := e.newWalker(s.mode, true)
 	w.from = from
-	tape := statespace.NewTape(w.f)
+	tape := borrowTape(w.f)
+	defer tapes.Put(tape)
 	w.to = tape
 	marks, sums := e.accountMarks(from, to)
 	w.walk(newTimeline(e.c, e.start, e.asOf, marks), s.sites, func(node) { tape.Mark() })

@@ -32,17 +32,18 @@ func (e *engine) judge(mode spreads) []site {
 // judgeOnce is one round of expectation propagation over the readings.
 func (e *engine) judgeOnce(mode spreads, sites []site) {
 	w := e.newWalker(mode, false)
-	tape := statespace.NewTape(w.f)
+	tape := borrowTape(w.f)
+	defer tapes.Put(tape)
 	w.to = tape
 	stand := e.record(w, tape, sites)
 	levels := make([]float64, len(sites))
-	for i, f := range tape.Smooth() {
-		h := w.sight(e.c.Readings[i].Kit)
-		mean, variance := f.Combine(h)
-		levels[i] = f.X[stateLevel]
+	level := []statespace.Term{{State: stateLevel, Coef: 1}}
+	tape.Back(func(i int, at *statespace.Smoothed) {
+		mean, variance := at.Combine(w.sight(e.c.Readings[i].Kit))
+		levels[i], _ = at.Combine(level)
 		cm, cv := without(mean, variance, stand[i])
 		e.reconsider(i, cm, cv, w.variance(i), &sites[i])
-	}
+	})
 	e.setNoise(levels)
 }
 

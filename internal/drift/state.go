@@ -80,19 +80,23 @@ func (s *State) Surprise(kit int) Estimate {
 func (s *State) History(times []float64) []Estimate {
 	e := s.e
 	w := e.newWalker(s.mode, false)
-	tape := statespace.NewTape(w.f)
+	tape := borrowTape(w.f)
+	defer tapes.Put(tape)
 	w.to = tape
-	var marks []node
+	marks := make([]node, 0, len(times))
 	for i, t := range times {
 		marks = append(marks, node{t: math.Max(math.Min(t, e.asOf), e.start), kind: nodeMarkAfter, index: i})
 	}
 	w.walk(newTimeline(e.c, e.start, e.asOf, marks), s.sites, func(node) { tape.Mark() })
 	out := make([]Estimate, len(times))
-	for i, f := range tape.Smooth() {
-		var b blend
-		b.add(1, f.X[stateLevel], math.Max(f.Var(stateLevel), 0))
+	var b blend
+	level := []statespace.Term{{State: stateLevel, Coef: 1}}
+	tape.Back(func(i int, at *statespace.Smoothed) {
+		b.reset()
+		mean, variance := at.Combine(level)
+		b.add(1, mean, variance)
 		out[i].Mean, out[i].SD = b.floored(e.habit.Floor)
-	}
+	})
 	return out
 }
 

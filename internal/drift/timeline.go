@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sort"
 )
 
 // A timeline is everything that happens to the level, in order. At one moment
@@ -33,24 +34,14 @@ type node struct {
 
 // newTimeline covers the case from the moment start to end, with marks.
 func newTimeline(c *Case, start, end float64, marks []node) timeline {
-	nodes := append([]node(nil), marks...)
-	for i, r := range c.Readings {
-		if r.T >= start && r.T <= end {
-			nodes = append(nodes, node{t: r.T, kind: nodeReading, index: i})
-		}
+	readings := nodesOf(len(c.Readings), start, end, nodeReading, func(i int) float64 { return c.Readings[i].T })
+	changes := nodesOf(len(c.Changes), start, end, nodeChange, func(i int) float64 { return c.Changes[i].T })
+	if !slices.IsSortedFunc(marks, inTime) {
+		marks = slices.Clone(marks)
+		slices.SortStableFunc(marks, inTime)
 	}
-	for i, w := range c.Changes {
-		if w.T >= start && w.T <= end {
-			nodes = append(nodes, node{t: w.T, kind: nodeChange, index: i})
-		}
-	}
-	slices.SortStableFunc(nodes, func(a, b node) int {
-		return cmp.Or(cmp.Compare(a.t, b.t), cmp.Compare(a.kind, b.kind))
-	})
-	in := 0
-	for in < len(c.Inputs) && c.Inputs[in].T < start {
-		in++
-	}
+	nodes := merge(merge(marks, readings), changes)
+	in := sort.Search(len(c.Inputs), func(i int) bool { return c.Inputs[i].T >= start })
 	for i := range nodes {
 		nodes[i].first = in
 		for in < len(c.Inputs) && before(c.Inputs[in].T, nodes[i]) {
@@ -59,6 +50,35 @@ func newTimeline(c *Case, start, end float64, marks []node) timeline {
 		nodes[i].last = in
 	}
 	return timeline{nodes: nodes}
+}
+
+// nodesOf makes nodes of the stretch from start to end of a list in order of time.
+func nodesOf(n int, start, end float64, kind nodeKind, t func(int) float64) []node {
+	first := sort.Search(n, func(i int) bool { return t(i) >= start })
+	last := sort.Search(n, func(i int) bool { return t(i) > end })
+	nodes := make([]node, 0, max(last-first, 0))
+	for i := first; i < last; i++ {
+		nodes = append(nodes, node{t: t(i), kind: kind, index: i})
+	}
+	return nodes
+}
+
+func inTime(a, b node) int { return cmp.Or(cmp.Compare(a.t, b.t), cmp.Compare(a.kind, b.kind)) }
+
+// merge makes one list of two that are in order.
+func merge(a, b []node) []node {
+	if len(a) == 0 {
+		return b
+	}
+	out := make([]node, 0, len(a)+len(b))
+	for len(a) > 0 && len(b) > 0 {
+		if inTime(b[0], a[0]) < 0 {
+			out, b = append(out, b[0]), b[1:]
+		} else {
+			out, a = append(out, a[0]), a[1:]
+		}
+	}
+	return append(append(out, a...), b...)
 }
 
 // before says whether an input at t acts ahead of the node.
