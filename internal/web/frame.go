@@ -37,7 +37,7 @@ func (s *Server) frame(r *http.Request, title, place string) frame {
 		Sheet: s.assets.Path("driftline.css"), Script: s.assets.Path("island.js"), Mark: s.assets.Path("mark.svg"),
 		Remark: s.Remark, Inside: s.PassphraseHash != ""}
 	if s.guarded(r) {
-		f.Today, f.Remark = longDay(now), ""
+		f.Today, f.Remark, f.Inside = longDay(now), "", false
 		return f
 	}
 	facts := s.facts()

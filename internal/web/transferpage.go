@@ -120,9 +120,16 @@ func (s *Server) takeFile(r *http.Request, part *multipart.Part, opt book.Import
 }
 
 func reportWords(rep book.Report) string {
-	out := fmt.Sprintf("%d lines added, %d were in the book already", rep.Added, rep.Skipped)
+	lines, were := "lines", "were"
+	if rep.Added == 1 {
+		lines = "line"
+	}
+	if rep.Skipped == 1 {
+		were = "was"
+	}
+	out := fmt.Sprintf("%s %s added, %s %s in the book already", thousands(rep.Added), lines, thousands(rep.Skipped), were)
 	if n := len(rep.Refused) + rep.Unlisted; n > 0 {
-		return out + fmt.Sprintf(", %d refused.", n)
+		return out + ", " + thousands(n) + " refused."
 	}
 	return out + ", none refused."
 }
