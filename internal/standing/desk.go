@@ -179,7 +179,7 @@ func (d *Desk) account(m *matter, from, to time.Time) (Ledger, error) {
 	e := d.stateOf(m)
 	e.use.Lock()
 	defer e.use.Unlock()
-	e.once.Do(func() { e.state, e.err = drift.Analyse(m.upTo(dayOf(m.asOf)), dayOf(m.asOf)) })
+	e.once.Do(func() { e.state, e.err = m.analyse(dayOf(m.asOf)) })
 	if e.err != nil {
 		return Ledger{}, fmt.Errorf("%s of tank %q: %w", m.q, m.tank, e.err)
 	}

@@ -1,6 +1,7 @@
 package standing
 
 import (
+	"errors"
 	"math"
 	"sort"
 
@@ -29,13 +30,36 @@ const (
 	whyDays      = 30.0
 )
 
+// analyse runs the engine, and gives a fault of its arithmetic as an error.
+func (m *matter) analyse(now float64) (s *drift.State, err error) {
+	defer func() {
+		if recover() != nil {
+			s, err = nil, errNoPicture
+		}
+	}()
+	return drift.Analyse(m.upTo(now), now)
+}
+
+var errNoPicture = errors.New("the readings fit no picture that can be computed")
+
+// workSafely is work, and keeps a fault of the arithmetic to the one quantity:
+// it must not take a book of other tanks off the screen.
+func (m *matter) workSafely(days int) (f findings, err error) {
+	defer func() {
+		if recover() != nil {
+			f, err = findings{}, errNoPicture
+		}
+	}()
+	return m.work(days)
+}
+
 // work runs the engine on a matter with readings.
 func (m *matter) work(days int) (findings, error) {
 	now, horizon := dayOf(m.asOf), max(days, leastHorizon)
 	if simple(m.q) {
 		return m.workPlain(now, horizon), nil
 	}
-	state, err := drift.Analyse(m.upTo(now), now)
+	state, err := m.analyse(now)
 	if err != nil {
 		return findings{}, err
 	}

@@ -80,6 +80,9 @@ func fitPlain(m *matter, now float64) plainFit {
 		last = append(last, r.value)
 	}
 	f.beta[0] = median(last)
+	if len(raw) == 2 { // two that disagree: neither is more to be trusted
+		kitSD = max(kitSD, math.Abs(raw[1].value-raw[0].value)/2)
+	}
 	for range 10 {
 		f.sd = max(kitSD, f.scatter(m, raw))
 		if !f.solve(m, raw) {

@@ -91,3 +91,33 @@ func TestPlainReadings(t *testing.T) {
 		}
 	})
 }
+
+// Two readings that disagree leave the level between them, in doubt by their
+// difference; a third settles which to believe.
+func TestTwoThatDisagree(t *testing.T) {
+	two := surveyOf(t, onDay(2), probe(0, 24), probe(1, 28)).newMatter(units.Temperature).quantity(30)
+	near(t, "level", two.Level.Mean, 26, 0.8)
+	if sd := two.Level.SD; sd < 1 || sd > 5 {
+		t.Errorf("level in doubt by %g", sd)
+	}
+	three := surveyOf(t, onDay(3), probe(0, 24), probe(1, 28), probe(2, 24.1)).newMatter(units.Temperature).quantity(30)
+	near(t, "level after a third", three.Level.Mean, 24.1, 0.5)
+}
+
+// However wide the doubt, nothing is said of less than nothing, and quantiles
+// stand in their order.
+func TestForecastsStayPossible(t *testing.T) {
+	s := surveyOf(t, onDay(9), at(0, `"kind":"band","tank":"quay","quantity":"phosphate","unit":"mg/L","low":0.03,"high":0.1`),
+		at(0, `"kind":"instrument","name":"blunt","quantity":"oxygen","unit":"mg/L","sd":30`), reading(1, "oxygen", "6", "mg/L", "blunt"),
+		reading(1, "nitrite", "0", "mg/L", ""), reading(2, "nitrite", "0", "mg/L", ""))
+	for _, name := range []units.Quantity{units.Phosphate, units.Oxygen, units.Nitrite} {
+		for _, d := range s.newMatter(name).quantity(60).Forecast {
+			q := []float64{0, d.P05, d.P10, d.P25, d.P50, d.P75, d.P90, d.P95}
+			for i := 1; i < len(q); i++ {
+				if q[i] < q[i-1] {
+					t.Errorf("%s at %s: %v", name, d.At, q)
+				}
+			}
+		}
+	}
+}

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"driftline/internal/drift"
+	"driftline/units"
 )
 
 // told holds what the parts of a quantity are told with.
@@ -23,7 +24,7 @@ func (m *matter) quantity(days int) Quantity {
 		f, why = m.guess(days), "Never tested."
 	default:
 		var err error
-		if f, err = m.work(days); err != nil {
+		if f, err = m.workSafely(days); err != nil {
 			f, why = m.guess(days), "Could not be worked out: "+err.Error()+"."
 		}
 	}
@@ -40,7 +41,7 @@ func (t *told) frame(days int) Quantity {
 	q := Quantity{
 		Tank: m.tank, Name: string(m.q), Unit: m.unit, AsOf: m.asOf, Simple: simple(m.q),
 		Band:       Band{Low: s.limit(m.limits.low), Aim: s.limit(m.limits.aim), High: s.limit(m.limits.high), FromKeeper: m.fromKeeper},
-		Level:      s.levelOf(f.level.Mean, f.level.SD),
+		Level:      t.held(s.levelOf(f.level.Mean, f.level.SD)),
 		Demand:     s.changeOf(f.demand.Mean, f.demand.SD),
 		DailySwing: s.changeOf(f.swing.Mean, f.swing.SD),
 		Forecast:   t.days(f.outlook.Days, days),
@@ -69,12 +70,29 @@ func (t *told) days(in []drift.Day, days int) []Day {
 		if i > 0 {
 			at = t.m.asOf.Add(time.Duration(i) * dayLong)
 		}
-		l := t.scale.level
-		out[i] = Day{At: at, Mean: l(d.Mean), SD: t.scale.change(d.SD), P05: l(d.Q[0]), P10: l(d.Q[1]), P25: l(d.Q[2]),
-			P50: l(d.Q[3]), P75: l(d.Q[4]), P90: l(d.Q[5]), P95: l(d.Q[6]), POutside: d.POutside}
+		q, low := d.Q, t.least()
+		for j, v := range d.Q {
+			q[j] = max(t.scale.level(v), low)
+			low = q[j] // rounding must not turn the order of two that all but agree
+		}
+		mean := t.held(t.scale.levelOf(d.Mean, d.SD))
+		out[i] = Day{At: at, Mean: mean.Mean, SD: mean.SD, P05: q[0], P10: q[1], P25: q[2],
+			P50: q[3], P75: q[4], P90: q[5], P95: q[6], POutside: d.POutside}
 	}
 	return out
 }
+
+// least is the lowest the quantity can be, in the shown unit: wide doubt must
+// not speak of less than nothing.
+func (t *told) least() float64 {
+	low, _, err := units.Range(t.m.q, t.m.unit)
+	if err != nil {
+		return math.Inf(-1)
+	}
+	return low
+}
+
+func (t *told) held(e Estimate) Estimate { return Estimate{max(e.Mean, t.least()), e.SD} }
 
 func (t *told) leaves() Leaving {
 	o := t.f.outlook
@@ -139,10 +157,8 @@ func (t *told) readings() []Reading {
 func (t *told) history() []Point {
 	out := make([]Point, len(t.f.history))
 	for i, e := range t.f.history {
-		if !simple(t.m.q) { // doubt may carry a level below nothing; the tank cannot
-			e.Mean = max(e.Mean, 0)
-		}
-		out[i] = Point{At: timeOf(t.f.grid[i], t.m.loc), Mean: t.scale.level(e.Mean), SD: t.scale.change(e.SD)}
+		shown := t.held(t.scale.levelOf(e.Mean, e.SD))
+		out[i] = Point{At: timeOf(t.f.grid[i], t.m.loc), Mean: shown.Mean, SD: shown.SD}
 	}
 	return out
 }
