@@ -8,6 +8,8 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
+	"os"
+	"runtime/debug"
 	"time"
 
 	"driftline/internal/book/sqlite"
@@ -56,8 +58,17 @@ type site struct {
 	remark string
 }
 
+// garbagePercent is how much garbage may pile up before it is collected, as a
+// share of what is in use. A book of ten years keeps some 50 MB in use and makes
+// little garbage while it is read, so collecting twice as often as usual costs
+// next to nothing and spares a small machine 25 MB.
+const garbagePercent = 50
+
 // serve shows the book until the context ends.
 func (j *job) serve(s site) error {
+	if _, chosen := os.LookupEnv("GOGC"); !chosen {
+		debug.SetGCPercent(garbagePercent)
+	}
 	hash, err := gate.ReadHash(s.dir)
 	if err != nil {
 		return badBook("driftline passphrase --book DIR sets it anew", "%w", err)

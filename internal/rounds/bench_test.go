@@ -87,11 +87,9 @@ func BenchmarkRoundsTenYears(b *testing.B) {
 		}
 	})
 	b.Run("a minute later, replayed anew", func(b *testing.B) {
-		g := book.Replay(tenYears(), on.Add(time.Minute))
-		b.ResetTimer()
+		lines := tenYears()
 		for b.Loop() {
-			run(b, d, g, on.Add(time.Minute))
-			g.Tanks = append([]book.TankFacts(nil), g.Tanks...) // other facts of the same content
+			run(b, d, book.Replay(lines, on.Add(time.Minute)), on.Add(time.Minute))
 		}
 	})
 	runtime.GC()
@@ -99,4 +97,36 @@ func BenchmarkRoundsTenYears(b *testing.B) {
 	runtime.ReadMemStats(&m)
 	b.Logf("heap with facts and standings: %d MB", m.HeapAlloc>>20)
 	runtime.KeepAlive(d)
+}
+
+// BenchmarkRoundsOneNewReading is a reading written into the book of ten years
+// and the rounds after it: only what it touches is worked out anew.
+func BenchmarkRoundsOneNewReading(b *testing.B) {
+	at := onDay(3650)
+	s := book.NewMemory()
+	if _, err := s.Append(b.Context(), tenYears()); err != nil {
+		b.Fatal(err)
+	}
+	j, err := book.OpenJournal(b.Context(), s)
+	if err != nil {
+		b.Fatal(err)
+	}
+	j.Now = func() time.Time { return at }
+	d := standing.NewDesk()
+	d.Patience = time.Hour
+	sheet := func() {
+		if _, err := Make(d, j.Facts(at), at); err != nil {
+			b.Fatal(err)
+		}
+	}
+	sheet()
+	for b.Loop() {
+		at = at.Add(time.Second)
+		err := j.Append(b.Context(), book.Line{Kind: book.KindReading, At: at, Tank: "bay 3",
+			Body: &book.Reading{Quantity: "alkalinity", Value: "8.3", Unit: "dKH", Instrument: "alkalinity kit"}})
+		if err != nil {
+			b.Fatal(err)
+		}
+		sheet()
+	}
 }
