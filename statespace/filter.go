@@ -63,53 +63,47 @@ func (f *Filter) Combine(h []Term) (mean, variance float64) {
 }
 
 // Move replaces the moving states by F·x + c with noise of covariance q: F is
-// K×N, c has K entries and q is K×K, all by rows.
+// K×N, c has K entries and q is K×K, all by rows. It passes over zeros in F,
+// which are most of it.
 func (f *Filter) Move(F, c, q []float64) {
 	n, k := f.N, f.K
-	f.multiply(F)
-	for i := range k { // moving block
-		for j := i; j < k; j++ {
+	f.multiply(F, c)
+	copy(f.X[:k], f.g[:k])
+	for i := range k {
+		row := f.m[i*n : i*n+n]
+		for j := i; j < k; j++ { // moving block
 			s := q[i*k+j]
-			row, col := f.m[i*n:i*n+n], F[j*n:j*n+n]
-			for l, v := range col {
-				s += row[l] * v
+			for l, v := range F[j*n : j*n+n] {
+				if v != 0 {
+					s += row[l] * v
+				}
 			}
 			f.P[i*n+j], f.P[j*n+i] = s, s
 		}
+		copy(f.P[i*n+k:i*n+n], row[k:])
 		for j := k; j < n; j++ {
-			f.P[i*n+j], f.P[j*n+i] = f.m[i*n+j], f.m[i*n+j]
+			f.P[j*n+i] = row[j]
 		}
 	}
-	f.moveMean(F, c)
 }
 
-// multiply leaves F·P in the scratch matrix.
-func (f *Filter) multiply(F []float64) {
+// multiply leaves F·P in the scratch matrix and F·x + c in the scratch vector.
+func (f *Filter) multiply(F, c []float64) {
 	n := f.N
 	clear(f.m)
 	for i := range f.K {
-		row := f.m[i*n : i*n+n]
+		row, mean := f.m[i*n:i*n+n], c[i]
 		for l, v := range F[i*n : i*n+n] {
 			if v == 0 {
 				continue
 			}
-			for j, p := range f.P[l*n : l*n+n] {
+			mean += v * f.X[l]
+			for j, p := range f.P[l*n : l*n+n][:len(row)] {
 				row[j] += v * p
 			}
 		}
+		f.g[i] = mean
 	}
-}
-
-func (f *Filter) moveMean(F, c []float64) {
-	n := f.N
-	for i := range f.K {
-		s := c[i]
-		for l, v := range F[i*n : i*n+n] {
-			s += v * f.X[l]
-		}
-		f.g[i] = s
-	}
-	copy(f.X[:f.K], f.g[:f.K])
 }
 
 // Observe folds in a reading y of the combination h whose noise has variance r.
