@@ -27,8 +27,10 @@ func (s *Server) thread() *threads {
 	if s.threads.built != nil && s.threads.version == v {
 		return s.threads.built
 	}
-	t := &threads{byID: map[string]int{}, replaced: map[string]int{}, lines: s.Journal.Lines()}
-	for i, l := range t.lines {
+	lines := s.Journal.Lines()
+	t := &threads{byID: make(map[string]int, len(lines)), replaced: map[string]int{}, lines: lines}
+	for i := range lines {
+		l := &lines[i]
 		t.byID[l.ID] = i
 		if l.Replaces != "" {
 			t.replaced[l.Replaces] = i
