@@ -23,7 +23,7 @@ func (s *State) Account(from, to float64) (Account, error) {
 	defer tapes.Put(tape)
 	w.to = tape
 	marks, sums := e.accountMarks(from, to)
-	w.walk(newTimeline(e.c, e.start, e.asOf, marks), s.sites, func(node) { tape.Mark() })
+	w.walk(newTimeline(e.c, e.start, e.asOf, append(s.jump.marks(), marks...)), s.sites, w.marking(tape, s.jump))
 	beliefs := tape.Smooth()
 	a := Account{
 		From: levelOf(beliefs[0]), To: levelOf(beliefs[len(beliefs)-1]),

@@ -34,6 +34,7 @@ type State struct {
 	mode   spreads
 	points []point // design points over the spreads, with the belief as of the moment
 	sites  []site
+	jump   jump // of the likeliest course
 }
 
 // point is one possible set of spreads.
@@ -41,7 +42,11 @@ type point struct {
 	s      spreads
 	weight float64
 	w      *walker // carried to as-of
+	jump   jump
 }
+
+// jump loosens the demand at a moment by one standard deviation; none has size 0.
+type jump struct{ at, size float64 }
 
 // Analyse estimates the state as of a moment, in days from the origin of the
 // case. Readings and events after it are ignored. It fails with ErrNoReadings
@@ -61,6 +66,7 @@ func Analyse(c Case, asOf float64) (*State, error) {
 	s.sites = e.judge(s.mode)
 	s.points = e.design(s.mode, s.sites)
 	settle(s.sites, s.points)
+	s.jump = likeliest(s.points)
 	return s, nil
 }
 

@@ -6,6 +6,10 @@ import (
 	"driftline/statespace"
 )
 
+// unsettled is how many of the newest readings each possible course of the tank
+// judges for itself.
+const unsettled = 6
+
 // judge decides for each reading, from all the others before and after it, how
 // likely it is a misread, and how the final passes should use it.
 func (e *engine) judge(mode spreads) []site {
@@ -22,8 +26,8 @@ func (e *engine) judge(mode spreads) []site {
 		switch {
 		case !e.c.Readings[i].Below && s.misread < 0.05:
 			s.use = sitePlain
-		case i > last-2:
-			s.use = siteTilt // nothing after it to settle it
+		case i > last-unsettled:
+			s.use = siteTilt // a jump since then may explain it yet
 		}
 	}
 	return sites
@@ -114,8 +118,8 @@ func (e *engine) reconsider(i int, mean, variance, r float64, s *site) {
 	}
 }
 
-// settle takes, for readings that nothing after them could settle yet, the chance
-// of a misread over all the points.
+// settle takes, for the readings that each point judged for itself, the chance of a
+// misread over all of them.
 func settle(sites []site, points []point) {
 	for i := range sites {
 		if sites[i].use != siteTilt {

@@ -162,7 +162,7 @@ func (e *engine) design(mode spreads, sites []site) []point {
 				s[a] += lower.At(a, b) * z[b]
 			}
 		}
-		w, log := e.carry(s, tl, sites, 0)
+		w, log := e.carry(s, tl, sites, jump{})
 		share := math.Log(1 - 1/sq(radius))
 		if i > 0 {
 			share = math.Log(1/(sq(radius)*16)) + sq(radius)*float64(len(s))/2
@@ -174,12 +174,12 @@ func (e *engine) design(mode spreads, sites []site) []point {
 	return weigh(points, logs)
 }
 
-// carry takes the prior belief to as-of, loosening the demand by jump (one
-// standard deviation) at each mark, and returns the log density of the readings.
-func (e *engine) carry(s spreads, tl timeline, sites []site, jump float64) (*walker, float64) {
+// carry takes the prior belief to as-of, past a jump of the demand if there is one,
+// and returns the log density of the readings.
+func (e *engine) carry(s spreads, tl timeline, sites []site, j jump) (*walker, float64) {
 	w := e.newWalker(s, false)
 	w.wrong = map[int]float64{}
-	log := w.walk(tl, sites, func(node) { w.f.Loosen(stateWander, sq(jump)) })
+	log := w.walk(tl, sites, func(node) { w.leap(j) })
 	rest := 0
 	if k := len(tl.nodes); k > 0 {
 		rest = tl.nodes[k-1].last
@@ -188,12 +188,52 @@ func (e *engine) carry(s spreads, tl timeline, sites []site, jump float64) (*wal
 	return w, log
 }
 
-// A demand may jump: a pump stops, a colony dies, somebody else feeds. That a
-// jump came so many days before as-of has this chance beforehand; what the
-// readings since say of it decides what it weighs.
-var jumpDays = []float64{5, 12, 25, 50}
+// leap loosens the demand.
+func (w *walker) leap(j jump) { w.f.Loosen(stateWander, sq(j.size)) }
 
-const jumpChance = 0.01
+// marks is the stop at the jump, none where there is no jump.
+func (j jump) marks() []node {
+	if j.size == 0 {
+		return nil
+	}
+	return []node{{t: j.at, kind: nodeMarkAfter, index: leapMark}}
+}
+
+// leapMark is the index of the mark at which the demand leaps.
+const leapMark = -1
+
+// likeliest is the jump that history and ledger are told with: the weightiest,
+// when that there was one is likelier than not.
+func likeliest(points []point) (best jump) {
+	top, sum := 0.0, 0.0
+	for _, p := range points {
+		if p.jump.size == 0 {
+			continue
+		}
+		sum += p.weight
+		if p.weight > top {
+			top, best = p.weight, p.jump
+		}
+	}
+	if sum <= 0.5 {
+		return jump{}
+	}
+	return best
+}
+
+// A demand may jump: a pump stops, a colony dies, somebody else feeds. A jump is
+// tried right after the reading so many places from the newest; how likely one
+// was beforehand goes by the time until the next such reading, and what the
+// readings since say of it decides what it weighs.
+var jumpPlaces = []int{2, 3, 4, 6, 9, 14}
+
+// jumpRate is the chance of a jump a day, and the least and greatest chance given
+// to one place: judgement, no source.
+const (
+	jumpRate  = 1.0 / 1200
+	jumpLeast = 0.003
+	jumpMost  = 0.02
+)
 
 // jumps adds points at the mode with a jump, each weighed against the whole of the
 // points without.
@@ -201,14 +241,18 @@ func (e *engine) jumps(mode spreads, sites []site, points []point, logs []float6
 	size := 2*e.habit.Wander + 0.2*math.Abs(e.supply())
 	still := logs[0] - math.Log(1-1/sq(radius)) // the mode's own, as if it were alone
 	whole := logSum(logs)
-	for _, days := range jumpDays {
-		at := e.asOf - days
-		if at <= e.start {
+	rs, until := e.c.Readings, e.asOf
+	for _, back := range jumpPlaces {
+		if back >= len(rs) {
 			break
 		}
-		w, log := e.carry(mode, newTimeline(e.c, e.start, e.asOf, []node{{t: at, kind: nodeMarkBefore}}), sites, size)
-		points = append(points, point{s: mode, w: w})
-		logs = append(logs, log+e.habit.prior(mode)-still+whole+math.Log(jumpChance))
+		at := rs[len(rs)-back].T
+		chance := math.Min(jumpMost, math.Max(jumpLeast, jumpRate*(until-at)))
+		until = at
+		j := jump{at: at, size: size}
+		w, log := e.carry(mode, newTimeline(e.c, e.start, e.asOf, j.marks()), sites, j)
+		points = append(points, point{s: mode, w: w, jump: j})
+		logs = append(logs, log+e.habit.prior(mode)-still+whole+math.Log(chance))
 	}
 	return points, logs
 }

@@ -87,7 +87,7 @@ func (s *State) History(times []float64) []Estimate {
 	for i, t := range times {
 		marks = append(marks, node{t: math.Max(math.Min(t, e.asOf), e.start), kind: nodeMarkAfter, index: i})
 	}
-	w.walk(newTimeline(e.c, e.start, e.asOf, marks), s.sites, func(node) { tape.Mark() })
+	w.walk(newTimeline(e.c, e.start, e.asOf, marks), s.sites, w.marking(tape, s.jump))
 	out := make([]Estimate, len(times))
 	var b blend
 	level := []statespace.Term{{State: stateLevel, Coef: 1}}
@@ -98,6 +98,17 @@ func (s *State) History(times []float64) []Estimate {
 		out[i].Mean, out[i].SD = b.floored(e.habit.Floor)
 	})
 	return out
+}
+
+// marking marks the tape at every stop but that of the jump.
+func (w *walker) marking(tape *statespace.Tape, j jump) func(node) {
+	return func(n node) {
+		if n.index == leapMark {
+			w.leap(j)
+			return
+		}
+		tape.Mark()
+	}
 }
 
 // blend is a mixture of normal laws.
