@@ -188,7 +188,11 @@ func (d *Desk) account(m *matter, from, to time.Time) (Ledger, error) {
 		return Ledger{}, fmt.Errorf("%s of tank %q: %w", m.q, m.tank, err)
 	}
 	t := told{m: m, scale: newScale(m.q, m.unit, a.To.Mean)}
-	return t.ledger(a, from, to), nil
+	l := t.ledger(a, from, to)
+	if !l.sound() {
+		return Ledger{}, fmt.Errorf("%s of tank %q: %w", m.q, m.tank, errNoPicture)
+	}
+	return l, nil
 }
 
 // stateOf finds or makes the place of an engine state.

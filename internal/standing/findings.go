@@ -50,7 +50,30 @@ func (m *matter) workSafely(days int) (f findings, err error) {
 			f, err = findings{}, errNoPicture
 		}
 	}()
-	return m.work(days)
+	if f, err = m.work(days); err == nil && !f.sound() {
+		return findings{}, errNoPicture
+	}
+	return f, err
+}
+
+// sound says whether the figures are figures: no NaN may pass for a level.
+func (f *findings) sound() bool {
+	sum := f.level.Mean + f.level.SD + f.demand.Mean + f.demand.SD + f.outlook.PNow
+	for _, o := range []drift.Outlook{f.outlook, f.handsOff} {
+		for _, d := range o.Days {
+			sum += d.Mean + d.SD + d.Q[0] + d.Q[len(d.Q)-1] + d.POutside
+		}
+	}
+	for _, e := range f.history {
+		sum += e.Mean + e.SD
+	}
+	for _, d := range f.doubts {
+		sum += d.Expected.Mean + d.Expected.SD
+	}
+	if f.account != nil {
+		sum += f.account.From.Mean + f.account.To.Mean + f.account.Demand.Mean
+	}
+	return !math.IsNaN(sum) && !math.IsInf(sum, 0)
 }
 
 // work runs the engine on a matter with readings.

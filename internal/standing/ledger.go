@@ -32,6 +32,15 @@ func (t *told) ledger(a drift.Account, from, to time.Time) Ledger {
 	return l
 }
 
+// sound says whether all figures are figures.
+func (l *Ledger) sound() bool {
+	sum := l.From.Mean + l.From.SD + l.To.Mean + l.To.SD
+	for _, e := range l.Entries {
+		sum += e.Change.Mean + e.Change.SD
+	}
+	return !math.IsNaN(sum) && !math.IsInf(sum, 0)
+}
+
 // grounded lifts levels that doubt carried below nothing up to it. What that
 // moves is the engine's guess of the demand, which nothing was read to hold.
 func grounded(a drift.Account) drift.Account {

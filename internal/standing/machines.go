@@ -111,9 +111,12 @@ func routineLitres(r *book.Routine) (float64, bool) {
 	return mL / 1000, ok && mL > 0
 }
 
-// addHand plans a routine of hand work from its next turn on.
+// addHand plans a routine of hand work from its next turn on. What is done more
+// than once a day is planned by the day.
 func (s *survey) addHand(m *matter, d Due) {
-	t := turn{hand: true, next: dayOf(d.Next), every: d.EveryDays, start: dayOf(d.Start), end: math.Inf(1)}
+	every := max(d.EveryDays, exchangeStep)
+	turns := every / d.EveryDays
+	t := turn{hand: true, next: dayOf(d.Next), every: every, start: dayOf(d.Start), end: math.Inf(1)}
 	if !d.End.IsZero() {
 		t.end = dayOf(d.End)
 	}
@@ -121,7 +124,7 @@ func (s *survey) addHand(m *matter, d Due) {
 	switch book.Key(d.Routine.Action) {
 	case "dose":
 		grams, mL, ok := amountOf(d.Routine.Amount, d.Routine.Unit)
-		delta, known := s.raises(m.q, d.Routine.Substance, grams, mL, s.asOf)
+		delta, known := s.raises(m.q, d.Routine.Substance, grams*turns, mL*turns, s.asOf)
 		if !ok || !known || delta == 0 {
 			return
 		}
@@ -132,7 +135,7 @@ func (s *survey) addHand(m *matter, d Due) {
 			return
 		}
 		t.water = true
-		t.change = s.planned(m, rawChange{at: s.asOf, litres: litres, mix: d.Routine.Mix, composition: d.Routine.Composition}, t.source)
+		t.change = s.planned(m, rawChange{at: s.asOf, litres: litres * turns, mix: d.Routine.Mix, composition: d.Routine.Composition}, t.source)
 	default:
 		return
 	}
