@@ -9,6 +9,7 @@ type rehearsalCmd struct {
 	Moments int    `default:"3" help:"How many moments of each tank are forecast from."`
 	Closed  int    `default:"0" help:"How many tanks to keep by the rule of the next test, against fixed testing."`
 	Seed    uint64 `default:"1" help:"Seed of the first tank; the others follow."`
+	World   string `default:"usual" enum:"usual,calm,restless,brisk,rough" help:"Kind of tanks and keepers: usual, calm, restless, brisk or rough."`
 	JSON    bool   `help:"Print the report as JSON."`
 }
 
@@ -26,7 +27,7 @@ func (c *rehearsalCmd) Run(j *job) error {
 	if c.Tanks < 1 || c.Moments < 1 || c.Closed < 0 {
 		return usage("", "--tanks and --moments must be 1 or more, --closed 0 or more")
 	}
-	o := rehearsal.Options{Tanks: c.Tanks, Moments: c.Moments, Closed: c.Closed, Seed: c.Seed}
+	o := rehearsal.Options{Tanks: c.Tanks, Moments: c.Moments, Closed: c.Closed, Seed: c.Seed, World: rehearsal.World(c.World)}
 	if c.JSON {
 		return c.printJSON(j, o)
 	}
@@ -40,7 +41,7 @@ func (c *rehearsalCmd) printJSON(j *job, o rehearsal.Options) error {
 	if err != nil {
 		return err
 	}
-	out := rehearsalJSON{Tanks: c.Tanks, Moments: c.Moments, Seed: c.Seed, Ratio: report.Ratio(),
+	out := rehearsalJSON{Tanks: c.Tanks, Moments: c.Moments, Seed: c.Seed, World: c.World, Ratio: report.Ratio(),
 		Unmet: orEmpty(report.Unmet(0)), Failed: orEmpty(report.Failed)}
 	for _, family := range rehearsal.Families {
 		for _, day := range rehearsal.Horizons {
@@ -62,6 +63,7 @@ type rehearsalJSON struct {
 	Tanks    int                `json:"tanks"`
 	Moments  int                `json:"moments"`
 	Seed     uint64             `json:"seed"`
+	World    string             `json:"world"`
 	Scores   []scoreJSON        `json:"scores"`
 	Ratio    float64            `json:"score_over_baseline"` // mean of the families
 	Unmet    []string           `json:"unmet"`
