@@ -69,7 +69,7 @@ func (c *ledgerCmd) account(j *job) (standing.Ledger, *time.Location, error) {
 	}
 	led, err := standing.NewDesk().Ledger(facts, t.Tank.Name, string(q), from, to)
 	if err != nil {
-		return none, nil, fmt.Errorf("%s of %s: %w", q, t.Tank.Name, err)
+		return none, nil, err // it names the quantity and the tank
 	}
 	return led, t.Location, nil
 }
