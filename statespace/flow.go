@@ -77,7 +77,7 @@ func (s span) wander() (h, hk, hh float64) {
 	if math.Abs(d) < 1e-3*top {
 		d = math.Copysign(1e-3*top, d)
 		l = k + d
-		s.l, s.el = l, -math.Expm1(-l*t)
+		s.el = -math.Expm1(-l * t)
 	}
 	both := share(s.el+s.ek-s.el*s.ek, l+k, t)
 	kk, ll := share(s.ek*(2-s.ek), 2*k, t), share(s.el*(2-s.el), 2*l, t)
