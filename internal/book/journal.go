@@ -34,8 +34,9 @@ type remembered struct {
 	facts   *Facts
 }
 
-// factsRemembered bounds the memory; a page asks for now and a few past days.
-const factsRemembered = 8
+// factsRemembered bounds the memory: pages ask for now, and a past day of ten
+// years of log takes ten megabytes.
+const factsRemembered = 3
 
 // OpenJournal reads the store. The machine's clock is used until Now is set.
 func OpenJournal(ctx context.Context, s Store) (*Journal, error) {
