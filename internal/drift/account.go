@@ -9,7 +9,8 @@ import (
 )
 
 // Account says where the change of the level between two moments came from, at
-// the most likely spreads and given every reading up to as-of. The span is cut
+// the most likely spreads and given every reading up to as-of. A span that ends at
+// as-of ends with the level of Now. The span is cut
 // to the time between the first reading and as-of; it fails when nothing is left.
 func (s *State) Account(from, to float64) (Account, error) {
 	e := s.e
@@ -30,6 +31,9 @@ func (s *State) Account(from, to float64) (Account, error) {
 		Inputs: e.sumInputs(from, to), Feeds: e.sumFeeds(from, to), Changes: sums,
 	}
 	e.sumChanges(beliefs, from, to, a.Changes)
+	if to == e.asOf {
+		a.To, _ = s.Now() // over all the spreads, as everywhere else
+	}
 	taken := beliefs[len(beliefs)-1]
 	a.Demand = Estimate{-taken.X[stateTaken], math.Sqrt(math.Max(taken.Var(stateTaken), 0))}
 	a.Unexplained = e.rest(a)
