@@ -203,7 +203,7 @@ func (m *matters) why() string {
 	}
 	if m.lapsed {
 		parts = append(parts, m.lapseWhy())
-	} else if m.test {
+	} else if m.test && m.misread == nil {
 		parts = append(parts, m.testWhy())
 	}
 	if m.routine != nil && !m.test {

@@ -14,6 +14,9 @@ func (t *told) nextTest() NextTest {
 	if len(m.raw) == 0 {
 		return NextTest{On: m.asOf, Why: "never tested"}
 	}
+	if wrong := t.f.lastWrong(); wrong >= likelyMisread {
+		return NextTest{On: m.asOf, Why: fmt.Sprintf("the last reading looks like a misread (%s): repeat it", ChanceFigure(wrong))}
+	}
 	rule := TestRule{Interval: IntervalOf(m.q), LastTest: m.lastTest(), Tolerance: m.tolerance, PSeen: t.f.pSeen}
 	rule.Repeated = m.repeated(rule.ShortestDays)
 	if len(m.raw) < fewestReadings {
@@ -25,6 +28,17 @@ func (t *told) nextTest() NextTest {
 		on = m.asOf
 	}
 	return NextTest{On: on, Why: t.testWhy(reason, rule)}
+}
+
+// likelyMisread is the chance from which a reading is named as a likely misread.
+const likelyMisread = 0.5
+
+// lastWrong is the chance that the newest reading is a misread.
+func (f *findings) lastWrong() float64 {
+	if len(f.doubts) == 0 {
+		return 0
+	}
+	return f.doubts[len(f.doubts)-1].Misread
 }
 
 // repeated says whether the last test followed another closely.
