@@ -59,7 +59,7 @@ func (f *Filter) Combine(h []Term) (mean, variance float64) {
 			variance += a.Coef * b.Coef * f.P[a.State*f.N+b.State]
 		}
 	}
-	return mean, math.Max(variance, 0)
+	return mean, max(variance, 0)
 }
 
 // Move replaces the moving states by F·x + c with noise of covariance q: F is

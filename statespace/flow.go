@@ -69,7 +69,7 @@ type span struct{ l, k, t, el, ek float64 }
 // a thousandth apart.
 func (s span) wander() (h, hk, hh float64) {
 	l, k, t := s.l, s.k, s.t
-	top := math.Max(l, k)
+	top := max(l, k)
 	if top*t < 0.03 {
 		return series(l, k, t)
 	}

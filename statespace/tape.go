@@ -1,7 +1,5 @@
 package statespace
 
-import "math"
-
 // Tape records a run of a filter forward, so that Back and Smooth can go back
 // over it. Call its methods in place of the filter's own.
 type Tape struct {
@@ -129,7 +127,7 @@ func (b *Smoothed) Combine(h []Term) (mean, variance float64) {
 		}
 		variance -= g * sum
 	}
-	return mean, math.Max(variance, 0)
+	return mean, max(variance, 0)
 }
 
 func (b *Smoothed) filter() *Filter {

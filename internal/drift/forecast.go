@@ -1,7 +1,5 @@
 package drift
 
-import "math"
-
 // quantileZ are the standard normal quantiles of Quantiles, where bisection starts.
 var quantileZ = [7]float64{-1.645, -1.282, -0.674, 0, 0.674, 1.282, 1.645}
 
@@ -14,7 +12,7 @@ func (s *State) Forecast(plan Plan, days int) Outlook {
 	for _, p := range s.points {
 		w := p.w.fork(future)
 		w.walk(tl, nil, func(n node) {
-			blends[n.index].add(p.weight, w.f.X[stateLevel], math.Max(w.f.Var(stateLevel), 0))
+			blends[n.index].add(p.weight, w.f.X[stateLevel], max(w.f.Var(stateLevel), 0))
 		})
 	}
 	floor := s.e.habit.Floor
@@ -23,7 +21,7 @@ func (s *State) Forecast(plan Plan, days int) Outlook {
 		day.T = s.e.asOf + float64(d)
 		day.Mean, day.SD = blends[d].floored(floor)
 		for i, p := range Quantiles {
-			day.Q[i] = math.Max(blends[d].quantile(p, quantileZ[i]), floor)
+			day.Q[i] = max(blends[d].quantile(p, quantileZ[i]), floor)
 		}
 	}
 	s.watch(tl, future, &out)

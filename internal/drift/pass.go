@@ -119,7 +119,7 @@ func (w *walker) drift(t float64, inputs []Input, feeds []Feed) {
 	if dt <= 0 && len(inputs) == 0 {
 		return
 	}
-	dt = math.Max(dt, 0)
+	dt = max(dt, 0)
 	if w.ahead {
 		w.ease()
 	}
@@ -189,13 +189,13 @@ func (w *walker) driven(t float64, inputs []Input, feeds []Feed) (decayed, raw, 
 	relax := w.flow.Relax
 	for i := range inputs {
 		in := &inputs[i]
-		keep := math.Exp(-relax * math.Max(t-in.T, 0))
+		keep := math.Exp(-relax * max(t-in.T, 0))
 		decayed += in.Delta * keep
 		raw += in.Delta
 		variance += sq(in.SD * keep)
 	}
 	for i := range feeds {
-		from, to := math.Max(feeds[i].From, w.t), math.Min(feeds[i].To, t)
+		from, to := max(feeds[i].From, w.t), min(feeds[i].To, t)
 		if to <= from {
 			continue
 		}

@@ -102,7 +102,7 @@ func (w *watcher) step(l *leg, c, wn, m float64, mixes []float64, alive *float64
 			w.cross(next, next, 0, alive)
 		}
 	}
-	return math.Max(next, w.floor), wn
+	return max(next, w.floor), wn
 }
 
 // mix ends a leg with a water change.
@@ -179,7 +179,7 @@ func (w *walker) legs(tl timeline, future *engine) []leg {
 // of the water; the rest is what the model does not know, which lasts and is
 // carried as one standard deviation, lasting.
 func (w *walker) leg(t float64, inputs []Input, lasting *float64) leg {
-	p := w.flow.Over(math.Max(t-w.t, 0))
+	p := w.flow.Over(max(t-w.t, 0))
 	decayed, _, variance := w.driven(t, inputs, w.e.c.Feeds)
 	l := leg{keep: p.Keep, byMean: p.ByMean, byWander: p.ByWander, rho: p.Rho,
 		add: (1-p.Keep)*w.ref + decayed, day: -1}
@@ -191,7 +191,7 @@ func (w *walker) leg(t float64, inputs []Input, lasting *float64) leg {
 		l.rootC = math.Sqrt(qcc)
 		l.crossW = p.QCw / l.rootC
 	}
-	l.rootW = math.Sqrt(math.Max(p.Qww-sq(l.crossW), 0))
+	l.rootW = math.Sqrt(max(p.Qww-sq(l.crossW), 0))
 	return l
 }
 

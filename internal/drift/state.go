@@ -20,7 +20,7 @@ func (s *State) Now() (level, demand Estimate) {
 }
 
 func (p *point) level() (mean, variance float64) {
-	return p.w.f.X[stateLevel], math.Max(p.w.f.Var(stateLevel), 0)
+	return p.w.f.X[stateLevel], max(p.w.f.Var(stateLevel), 0)
 }
 
 // demand is m + w + relax·(C − ref).
@@ -39,7 +39,7 @@ func (s *State) Kits() []Estimate {
 		var b blend
 		for _, p := range s.points {
 			k := p.w.l.kits[i]
-			b.add(p.weight, p.w.f.X[k], math.Max(p.w.f.Var(k), 0))
+			b.add(p.weight, p.w.f.X[k], max(p.w.f.Var(k), 0))
 		}
 		out[i] = b.estimate()
 	}
@@ -85,7 +85,7 @@ func (s *State) History(times []float64) []Estimate {
 	w.to = tape
 	marks := make([]node, 0, len(times))
 	for i, t := range times {
-		marks = append(marks, node{t: math.Max(math.Min(t, e.asOf), e.start), kind: nodeMarkAfter, index: i})
+		marks = append(marks, node{t: max(min(t, e.asOf), e.start), kind: nodeMarkAfter, index: i})
 	}
 	w.walk(newTimeline(e.c, e.start, e.asOf, marks), s.sites, w.marking(tape, s.jump))
 	out := make([]Estimate, len(times))
@@ -129,7 +129,7 @@ func (b *blend) estimate() Estimate {
 		m += w * b.mean[i]
 		s += w * (b.variance[i] + sq(b.mean[i]))
 	}
-	return Estimate{m, math.Sqrt(math.Max(s-m*m, 0))}
+	return Estimate{m, math.Sqrt(max(s-m*m, 0))}
 }
 
 // floored is the same for a level that stops at a floor.
@@ -147,7 +147,7 @@ func (b *blend) floored(floor float64) (mean, sd float64) {
 		m += w * (d*above + density)
 		s += w * ((d*d+b.variance[i])*above + d*density)
 	}
-	return floor + m, math.Sqrt(math.Max(s-m*m, 0))
+	return floor + m, math.Sqrt(max(s-m*m, 0))
 }
 
 // below is the chance of a value under x.

@@ -71,6 +71,7 @@ func (k *kit) complete(q units.Quantity) {
 		return
 	}
 	k.declare(q, unit)
+	k.errors.SD = max(k.errors.SD, e.sd/20, 1e-4*math.Abs(natural[q])) // no kit repeats itself exactly, whatever is claimed
 }
 
 // step is the finest step the kit's readings were typed to: a scale is at
