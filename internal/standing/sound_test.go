@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"os"
+	"strings"
 	"testing"
 	"time"
 
@@ -34,6 +35,9 @@ func TestContradictionsStayInFigures(t *testing.T) {
 	}
 	if !finite(q.Level.Mean) || !(q.Level.SD > 0) || !finite(q.Leaves.PNow) {
 		t.Errorf("level %+v, leaves %+v", q.Level, q.Leaves)
+	}
+	if strings.HasPrefix(q.Why, "Could not be worked out") {
+		t.Errorf("a kit that claims no error stops the engine: %s", q.Why)
 	}
 	for _, d := range q.Forecast {
 		if sum := d.Mean + d.SD + d.P05 + d.P95 + d.POutside; math.IsNaN(sum) || math.IsInf(sum, 0) {
