@@ -53,7 +53,7 @@ func newIntake(ctx context.Context, s Store, opt ImportOptions) (*intake, error)
 	if err != nil {
 		return nil, err
 	}
-	in := &intake{ctx: ctx, store: s, opt: opt, check: validator{now: opt.Now},
+	in := &intake{ctx: ctx, store: s, opt: opt, check: validator{now: opt.Now, ahead: AheadImported},
 		book: make(map[string]*Line, len(lines)), seen: map[string]*record{}, tanks: map[string]bool{}, zones: map[string]string{},
 		seed: maphash.MakeSeed(), needs: map[need][]*arrival{}}
 	for i := range lines {
@@ -101,6 +101,9 @@ func (in *intake) add(number int, l Line) error {
 		return nil
 	}
 	in.seen[l.ID] = &record{sum: in.sum(in.text)}
+	if l.At.After(in.opt.Now.Add(Ahead)) {
+		in.report.Later++
+	}
 	in.enqueue(&arrival{line: l, number: number, size: len(in.text) + 400})
 	return in.flush()
 }

@@ -14,6 +14,7 @@ type Report struct {
 	Skipped  int // in the book already, or twice in the file
 	Refused  []Refusal
 	Unlisted int // refused beyond those listed
+	Later    int // taken lines that lie more than a day ahead of the clock
 }
 
 // Refusal is why a line of a file was not taken.

@@ -11,6 +11,11 @@ import (
 // whose clock or zone is off, too little for a mistyped year.
 const Ahead = 24 * time.Hour
 
+// AheadImported is the same for an import: a log planned ahead, rehearsed, or kept
+// on a machine whose calendar differs is taken, and what lies ahead is counted in
+// the report and bears on nothing before its time.
+const AheadImported = 366 * 24 * time.Hour
+
 // earliest is the first moment a line may speak of.
 var earliest = time.Unix(0, 0).UTC()
 
@@ -26,7 +31,7 @@ func Validate(l Line) error {
 
 // ValidateAt is Validate, and refuses a time before 1970 or more than a day after now.
 func ValidateAt(l Line, now time.Time) error {
-	v := validator{now: now}
+	v := validator{now: now, ahead: Ahead}
 	return v.line(&l)
 }
 
@@ -34,6 +39,7 @@ func ValidateAt(l Line, now time.Time) error {
 // looks each pair up once.
 type validator struct {
 	now   time.Time // zero: times are not compared with the clock
+	ahead time.Duration
 	fault *Fault
 	fits  map[[2]string]fit
 	zones map[string]bool
@@ -98,9 +104,13 @@ func (v *validator) clock(t time.Time) {
 	switch {
 	case t.Before(earliest):
 		v.fail("at", "at %s is before 1970; expected when it happened", t.Format(time.RFC3339))
-	case t.After(v.now.Add(Ahead)):
-		v.fail("at", "at %s lies in the future; expected a time not more than a day after now, %s",
-			t.Format(time.RFC3339), v.now.In(t.Location()).Format(time.RFC3339))
+	case t.After(v.now.Add(v.ahead)):
+		allowed := "a day"
+		if v.ahead > Ahead {
+			allowed = "a year"
+		}
+		v.fail("at", "at %s lies in the future; expected a time not more than %s after now, %s",
+			t.Format(time.RFC3339), allowed, v.now.In(t.Location()).Format(time.RFC3339))
 	}
 }
 

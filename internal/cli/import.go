@@ -131,6 +131,9 @@ func (c *importCmd) tellInWords(j *job, dir string, created bool, r book.Report)
 	}
 	fmt.Fprintf(j.out, "%s taken in, %s already there, %s refused.\n",
 		countOf(r.Added, "line", "lines"), grouped(r.Skipped), grouped(len(r.Refused)+r.Unlisted))
+	if r.Later > 0 {
+		fmt.Fprintf(j.out, "%s ahead of now and will count from then on.\n", countOf(r.Later, "line lies", "lines lie"))
+	}
 }
 
 func reportJSON(r book.Report) any {

@@ -39,18 +39,18 @@ func HabitOf(family, system string, unitsPer float64) Habit {
 	if !known {
 		use = 0.45
 	}
-	h := Habit{WanderSpread: 0.8, WanderDays: 60, RelaxSpread: 1, NoiseSpread: 0.7, ScatterSpread: 0.3, MisreadShare: 0.025, Relax: 0.01}
+	h := Habit{WanderSpread: 0.8, WanderDays: 150, RelaxSpread: 1, NoiseSpread: 0.7, ScatterSpread: 0.3, MisreadShare: 0.025, Relax: 0.01}
 	h.Supplied = family == "alkalinity" || family == "calcium"
 	switch family {
 	case "alkalinity":
 		h.LevelSD, h.DemandMean, h.DemandSD = 3, use, 0.7*use+0.15
-		h.Wander, h.Relax, h.Noise, h.RelaxSpread = 0.18*use+0.025, math.Max(0.8*use/8.5, 0.005), 0.05, 0.6
+		h.Wander, h.Relax, h.Noise, h.RelaxSpread = 0.26*use+0.036, math.Max(0.8*use/8.5, 0.005), 0.05, 0.6
 	case "calcium":
 		h.LevelSD, h.DemandMean, h.DemandSD = 60, 7.15*use, 5*use+1
-		h.Wander, h.Relax, h.Noise, h.RelaxSpread = 1.3*use+0.2, math.Max(0.8*7.15*use/425, 0.003), 0.8, 0.6
+		h.Wander, h.Relax, h.Noise, h.RelaxSpread = 1.9*use+0.28, math.Max(0.8*7.15*use/425, 0.003), 0.8, 0.6
 	case "magnesium":
 		h.LevelSD, h.DemandMean, h.DemandSD = 120, 0.3*use+0.3, 0.6*use+0.6
-		h.Wander, h.Relax, h.Noise = 0.15*use+0.1, 0.003, 1
+		h.Wander, h.Relax, h.Noise = 0.21*use+0.14, 0.003, 1
 	case "nitrate":
 		h.LevelSD, h.DemandSD, h.DemandSDRel = 15, 0.1, 0.025
 		h.Wander, h.WanderRel, h.Relax, h.Noise, h.NoiseRel = 0.04, 0.012, 0.035, 0.05, 0.02

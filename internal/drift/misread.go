@@ -69,7 +69,7 @@ func (e *engine) record(w *walker, tape *statespace.Tape, sites []site) []standi
 		}
 		tape.Mark()
 		stand[n.index] = w.standFor(n.index, &sites[n.index])
-		w.stayAbove()
+		w.stayAbove(n.index)
 	}
 	return stand
 }

@@ -276,8 +276,12 @@ func (w *walker) readTilted(i int, h []statespace.Term) tilt {
 }
 
 // stayAbove leaves out what lies under the floor of the level, as far as a
-// Gaussian belief can say so. It matters for nutrients close to nothing.
-func (w *walker) stayAbove() {
+// Gaussian belief can say so, when reading i was under its kit's limit: such a
+// reading alone would let the level sink without end.
+func (w *walker) stayAbove(i int) {
+	if !w.e.c.Readings[i].Below {
+		return
+	}
 	w.h[0] = statespace.Term{State: stateLevel, Coef: 1}
 	h := w.h[:1]
 	mean, variance := w.f.Combine(h)
@@ -311,7 +315,7 @@ func (w *walker) walk(tl timeline, sites []site, mark func(n node)) float64 {
 		switch n.kind {
 		case nodeReading:
 			sum += w.read(n.index, &sites[n.index])
-			w.stayAbove()
+			w.stayAbove(n.index)
 		case nodeChange:
 			w.change(&w.e.c.Changes[n.index])
 		default:

@@ -245,10 +245,15 @@ func recurrence(n int) []float64 {
 func rootOf(cov *mat.SymDense) *mat.TriDense {
 	n := cov.SymmetricDim()
 	var ch mat.Cholesky
-	for bump := 1e-12; !ch.Factorize(cov) && bump < 1; bump *= 100 {
+	fits := ch.Factorize(cov)
+	for bump := 1e-12; !fits && bump < 1; bump *= 100 {
 		for i := range n {
 			cov.SetSym(i, i, cov.At(i, i)*(1+bump)+1e-30)
 		}
+		fits = ch.Factorize(cov)
+	}
+	if !fits {
+		return mat.NewTriDense(n, mat.Lower, nil) // no covariance at all: no spread
 	}
 	var root mat.TriDense
 	ch.LTo(&root)

@@ -36,8 +36,15 @@ func (p *posterior) at(s spreads) float64 {
 	p.w.reset(s)
 	p.w.t = p.start
 	p.w.f.X[stateLevel] = p.level
-	return p.w.walk(p.tl, p.sites, nil) + p.e.habit.prior(s)
+	log := p.w.walk(p.tl, p.sites, nil) + p.e.habit.prior(s)
+	if !finite(log) {
+		return hopeless
+	}
+	return log
 }
+
+// hopeless stands for the density of spreads under which the figures break down.
+const hopeless = -1e9
 
 // search finds the most likely spreads by Newton steps along each axis; the
 // priors keep the surface round enough for that.
@@ -134,7 +141,7 @@ func invert(h *mat.SymDense) *mat.SymDense {
 	}
 	diag := mat.NewSymDense(n, nil)
 	for i := range n {
-		diag.SetSym(i, i, 1/h.At(i, i))
+		diag.SetSym(i, i, 1/math.Max(h.At(i, i), 1e-6))
 	}
 	return diag
 }
@@ -148,10 +155,7 @@ const radius = 1.2
 // top.
 func (e *engine) design(mode spreads, sites []site) []point {
 	p := e.newPosterior()
-	var root mat.Cholesky
-	root.Factorize(p.covariance(mode))
-	var lower mat.TriDense
-	root.LTo(&lower)
+	lower := rootOf(p.covariance(mode))
 	tl := newTimeline(e.c, e.start, e.asOf, nil)
 	var points []point
 	var logs []float64
