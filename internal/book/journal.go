@@ -107,6 +107,10 @@ func (j *Journal) merge(lines []Line) {
 	}
 }
 
+// spareLines is room for some days of new lines, so that the first of them does
+// not move ten years of others.
+const spareLines = 512
+
 // inTime puts lines in order of time; those of one moment keep their order.
 func inTime(lines []Line) []Line {
 	if slices.IsSortedFunc(lines, byTime) {
@@ -117,7 +121,7 @@ func inTime(lines []Line) []Line {
 		order[i] = i
 	}
 	slices.SortFunc(order, func(a, b int) int { return cmp.Or(lines[a].At.Compare(lines[b].At), a-b) })
-	out := make([]Line, len(lines))
+	out := make([]Line, len(lines), len(lines)+spareLines)
 	for to, from := range order {
 		out[to] = lines[from]
 	}

@@ -136,8 +136,12 @@ func (s *Store) roomForAll(ctx context.Context) []book.Line {
 	if err := s.reader.QueryRowContext(ctx, selectNewest).Scan(&newest); err != nil {
 		return nil // the reading of the lines will say why
 	}
-	return make([]book.Line, 0, min(newest, mostRoom))
+	return make([]book.Line, 0, min(newest, mostRoom)+spareLines)
 }
 
-// mostRoom keeps a damaged number from asking for all memory.
-const mostRoom = 1 << 20
+// mostRoom keeps a damaged number from asking for all memory; spareLines is room
+// for those to come.
+const (
+	mostRoom   = 1 << 20
+	spareLines = 512
+)
