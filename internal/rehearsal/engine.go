@@ -40,14 +40,23 @@ func EngineRule() Rule {
 	}
 }
 
-// Run rehearses the program: it scores its forecasts, and with o.Closed its
+// Run rehearses the program: it scores its forecasts, counts how it tells
+// misreads, and with o.Closed scores its
 // rule of the next test, and prints what it found.
 func Run(ctx context.Context, o Options, w io.Writer) (Report, error) {
 	report, err := Score(ctx, o, engineOn(o.Course), nil)
 	if err != nil {
 		return report, err
 	}
-	if err := report.Write(w); err != nil || o.Closed == 0 {
+	if err := report.Write(w); err != nil {
+		return report, err
+	}
+	slips, err := FindSlips(ctx, o)
+	if err != nil {
+		return report, err
+	}
+	fmt.Fprintln(w)
+	if err := writeSlips(w, slips); err != nil || o.Closed == 0 {
 		return report, err
 	}
 	contest, err := Compare(ctx, o, EngineRule())
