@@ -1,5 +1,7 @@
 package drift
 
+import "math"
+
 // quantileZ are the standard normal quantiles of Quantiles, where bisection starts.
 var quantileZ = [7]float64{-1.645, -1.282, -0.674, 0, 0.674, 1.282, 1.645}
 
@@ -21,7 +23,13 @@ func (s *State) Forecast(plan Plan, days int) Outlook {
 		day.T = s.e.asOf + float64(d)
 		day.Mean, day.SD = blends[d].floored(floor)
 		for i, p := range Quantiles {
-			day.Q[i] = max(blends[d].quantile(p, quantileZ[i]), floor)
+			day.Q[i] = blends[d].quantile(p, quantileZ[i])
+		}
+		if s.e.habit.Skewed {
+			day.skew()
+		}
+		for i, q := range day.Q {
+			day.Q[i] = max(q, floor)
 		}
 	}
 	s.watch(tl, future, &out)
@@ -63,4 +71,21 @@ func (w *walker) fork(e *engine) *walker {
 	c.t = e.asOf
 	c.ahead = true
 	return &c
+}
+
+// mostSkew bounds the standard deviation of the logarithm that a skewed level is
+// given.
+const mostSkew = 0.6
+
+// skew gives the quantiles the shape of a log-normal law with the same median and
+// about the same width: feeding, uptake and colour tests err by factors.
+func (d *Day) skew() {
+	middle := d.Q[len(d.Q)/2]
+	if middle <= 0 || d.SD <= 0 {
+		return
+	}
+	k := min(d.SD/middle, mostSkew)
+	for i, q := range d.Q {
+		d.Q[i] = middle + d.SD*math.Expm1(k*(q-middle)/d.SD)/k
+	}
 }

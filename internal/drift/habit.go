@@ -20,6 +20,7 @@ type Habit struct {
 	ScatterSpread        float64 // log standard deviation of real over stated kit scatter
 	MisreadShare         float64 // share of readings that are simply wrong
 	Floor                float64 // the level cannot be less
+	Skewed               bool    // the level errs by factors rather than by amounts
 	Supplied             bool    // keepers give about what is used: what goes in tells of the demand
 }
 
@@ -40,6 +41,7 @@ func HabitOf(family, system string, unitsPer float64) Habit {
 		use = 0.45
 	}
 	h := Habit{WanderSpread: 0.8, WanderDays: 150, RelaxSpread: 1, NoiseSpread: 0.7, ScatterSpread: 0.3, MisreadShare: 0.025, Relax: 0.01}
+	h.Skewed = family == "nitrate" || family == "phosphate"
 	h.Supplied = family == "alkalinity" || family == "calcium"
 	switch family {
 	case "alkalinity":
