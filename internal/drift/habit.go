@@ -55,10 +55,10 @@ func HabitOf(family, system string, unitsPer float64) Habit {
 		h.Wander, h.Relax, h.Noise = 0.21*use+0.14, 0.003, 1
 	case "nitrate":
 		h.LevelSD, h.DemandSD, h.DemandSDRel = 15, 0.1, 0.025
-		h.Wander, h.WanderRel, h.Relax, h.Noise, h.NoiseRel = 0.04, 0.012, 0.035, 0.05, 0.02
+		h.Wander, h.WanderRel, h.Relax, h.Noise, h.NoiseRel = 0.045, 0.014, 0.035, 0.055, 0.025
 	case "phosphate":
 		h.LevelSD, h.DemandSD, h.DemandSDRel = 0.15, 0.0012, 0.03
-		h.Wander, h.WanderRel, h.Relax, h.Noise, h.NoiseRel = 0.0009, 0.014, 0.06, 0.002, 0.035
+		h.Wander, h.WanderRel, h.Relax, h.Noise, h.NoiseRel = 0.001, 0.016, 0.06, 0.0021, 0.04
 	case "salinity":
 		h.LevelSD, h.DemandSD = 3, 0.02
 		h.Wander, h.Noise = 0.015, 0.06
