@@ -46,6 +46,13 @@ func (p prior) filter(k int) *statespace.Filter {
 }
 
 func TestDiscreteModels(t *testing.T) {
+	for _, name := range []string{"kalman_discrete.json", "kalman_discrete_more.json"} {
+		checkDiscrete(t, name)
+	}
+}
+
+func checkDiscrete(t *testing.T, name string) {
+	t.Helper()
 	var file struct {
 		Cases []struct {
 			Input struct {
@@ -67,7 +74,7 @@ func TestDiscreteModels(t *testing.T) {
 			} `json:"expected_proper_prior"`
 		}
 	}
-	load(t, "kalman_discrete.json", &file)
+	load(t, name, &file)
 	for _, c := range file.Cases {
 		t.Run(c.Input.Name, func(t *testing.T) {
 			in, want := c.Input, c.Proper
