@@ -85,3 +85,18 @@ func hill86(rt, t float64) float64 {
 }
 
 func warmth(t float64) float64 { return (t - 15) / (1 + 0.0162*(t-15)) }
+
+// SalinityFromConductivityRatio gives practical salinity from the conductivity
+// over that of seawater of 35 at 15 °C (IPTS-68) and one atmosphere.
+func SalinityFromConductivityRatio(ratio, tempC, dBar float64) (float64, error) {
+	if err := within("conductivity ratio", ratio, 0, 200/C3515, ""); err != nil {
+		return 0, err
+	}
+	return SalinityFromConductivity(ratio*C3515, tempC, dBar)
+}
+
+// ConductivityRatioFromSalinity is the inverse of SalinityFromConductivityRatio.
+func ConductivityRatioFromSalinity(sp, tempC, dBar float64) (float64, error) {
+	c, err := ConductivityFromSalinity(sp, tempC, dBar)
+	return c / C3515, err
+}

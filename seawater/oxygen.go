@@ -32,3 +32,17 @@ func OxygenSolubilityMgPerL(sp, tempC float64) (float64, error) {
 	}
 	return perKg * OxygenMolarMass * rho * 1e-6, nil
 }
+
+// OxygenSaturationPercent is measured oxygen in mg/L as a percentage of what the
+// water holds in balance with moist air at one atmosphere. At another air
+// pressure the percentage is off by about as much as the pressure is.
+func OxygenSaturationPercent(mgPerL, sp, tempC float64) (float64, error) {
+	if err := within("oxygen", mgPerL, 0, 100, " mg/L"); err != nil {
+		return 0, err
+	}
+	full, err := OxygenSolubilityMgPerL(sp, tempC)
+	if err != nil {
+		return 0, err
+	}
+	return 100 * mgPerL / full, nil
+}

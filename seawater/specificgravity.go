@@ -1,6 +1,10 @@
 package seawater
 
-import "fmt"
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
 
 // Pair is the pair of temperatures a specific gravity stands for: seawater at
 // SampleC over pure water at WaterC, both in °C.
@@ -14,7 +18,34 @@ var (
 	Pair20 = Pair{20, 20}
 	Pair25 = Pair{25, 25}
 	Pair60 = Pair{(60.0 - 32) / 1.8, (60.0 - 32) / 1.8} // 60 °F over 60 °F
+
+	Pair20Over4 = Pair{20, 4} // seawater at 20 °C over water at 4 °C, where it is densest
+	Pair25Over4 = Pair{25, 4}
 )
+
+// ParsePair reads a pair as instruments and tables write it: "25C/25C", "20C/4C", "60F/60F".
+func ParsePair(s string) (Pair, error) {
+	sample, water, both := strings.Cut(strings.ToUpper(strings.ReplaceAll(strings.ReplaceAll(s, " ", ""), "°", "")), "/")
+	p := Pair{}
+	for _, half := range []struct {
+		text string
+		into *float64
+	}{{sample, &p.SampleC}, {water, &p.WaterC}} {
+		digits, fahrenheit := strings.CutSuffix(half.text, "F")
+		v, err := strconv.ParseFloat(strings.TrimSuffix(digits, "C"), 64)
+		if err != nil || !both {
+			return Pair{}, fmt.Errorf("temperature pair %q is not understood, expected such as 25C/25C or 60F/60F", s)
+		}
+		if fahrenheit {
+			v = (v - 32) / 1.8
+		}
+		if err := within("temperature", v, MinTempC, MaxTempC, " °C"); err != nil {
+			return Pair{}, fmt.Errorf("temperature pair %q: %w", s, err)
+		}
+		*half.into = v
+	}
+	return p, nil
+}
 
 // SpecificGravity is the density of seawater over that of pure water at the
 // temperatures of the pair, in vacuum (no correction for the buoyancy of air or
