@@ -22,6 +22,17 @@ func TestOutOfRange(t *testing.T) {
 		"conductivity by salinity": func(v float64) (float64, error) { return seawater.ConductivityFromSalinity(v, 25, 0) },
 		"oxygen by salinity":       func(v float64) (float64, error) { return seawater.OxygenSolubility(v, 25) },
 		"oxygen by temperature":    func(v float64) (float64, error) { return seawater.OxygenSolubilityMgPerL(35, v) },
+		"saturation":               func(v float64) (float64, error) { return seawater.OxygenSaturationPercent(v, 35, 25) },
+		"ratio":                    func(v float64) (float64, error) { return seawater.SalinityFromConductivityRatio(v, 25, 0) },
+		"ion by salinity":          func(v float64) (float64, error) { return seawater.IonMgPerL(seawater.Calcium, v, 25) },
+		"ion by temperature":       func(v float64) (float64, error) { return seawater.IonMgPerL(seawater.Calcium, 35, v) },
+		"ion ratio":                func(v float64) (float64, error) { return seawater.IonRatio(seawater.Calcium, v, 35, 25) },
+		"litre by salinity":        func(v float64) (float64, error) { return seawater.PerLitre(1, v, 25) },
+		"kilogram by temperature":  func(v float64) (float64, error) { return seawater.PerKilogram(1, 35, v) },
+		"ammonia by salinity":      func(v float64) (float64, error) { return seawater.AmmoniaFractionTotal(v, 25, 8) },
+		"ammonia by temperature":   func(v float64) (float64, error) { return seawater.AmmoniaFractionFree(35, v, 8) },
+		"ammonia by pH":            func(v float64) (float64, error) { return seawater.AmmoniaFractionTotal(35, 25, v) },
+		"refractometer":            seawater.SalinityFromSodiumChlorideScale,
 	}
 	for name, f := range cases {
 		t.Run(name, func(t *testing.T) {
