@@ -68,6 +68,7 @@ func (e *engine) accountMarks(from, to float64) ([]node, []Sum) {
 func (e *engine) sumChanges(beliefs []*statespace.Filter, from, to float64, sums []Sum) {
 	i := 0
 	var level float64
+	standing := make([]float64, len(sums)) // doubt of the mixes, the same in every change
 	for k, c := range e.c.Changes {
 		if c.T < from || c.T > to {
 			continue
@@ -85,12 +86,13 @@ func (e *engine) sumChanges(beliefs []*statespace.Filter, from, to float64, sums
 				sums[j].Count++
 				sums[j].Change.Mean += next - level
 				sums[j].Change.SD += sq(c.Fraction * c.SD)
+				standing[j] += c.Fraction * e.mixDoubt(beliefs[i], c.Mix)
 			}
 		}
 		level = next
 	}
 	for j := range sums {
-		sums[j].Change.SD = math.Sqrt(sums[j].Change.SD)
+		sums[j].Change.SD = math.Sqrt(sums[j].Change.SD + sq(standing[j]))
 	}
 }
 
@@ -111,6 +113,14 @@ func (e *engine) mixError(f *statespace.Filter, mix int) float64 {
 	}
 	l := newLayout(e.c, true)
 	return f.X[l.mixes[mix]]
+}
+
+// mixDoubt is what is left of the doubt of a mix's standing error.
+func (e *engine) mixDoubt(f *statespace.Filter, mix int) float64 {
+	if mix < 0 || e.c.Mixes[mix] <= 0 {
+		return 0
+	}
+	return math.Sqrt(max(f.Var(newLayout(e.c, true).mixes[mix]), 0))
 }
 
 func (e *engine) sumInputs(from, to float64) []Sum {
