@@ -14,6 +14,7 @@
 // the atmosphere; carbonates are in µmol per kg of seawater, pressures of CO2 in
 // µatm. Formulas made for IPTS-68 convert with t68 = 1.00024 t90 (Saunders 1990).
 //
-// Values outside a formula's range give an error, never NaN. Not here: ions
-// other than through salinity, sulfide and organic alkalinity, the deep sea.
+// Values outside the range a function states give an error, never NaN. Where that
+// range is wider than the formula's published one, Formula.Published tells. Not
+// here: sulfide and organic alkalinity, the deep sea.
 package seawater

@@ -41,8 +41,8 @@ func EngineRule() Rule {
 }
 
 // Run rehearses the program: it scores its forecasts, counts how it tells
-// misreads, and with o.Closed scores its
-// rule of the next test, and prints what it found.
+// misreads, with o.Closed scores its rule of the next test too, and prints what
+// it found.
 func Run(ctx context.Context, o Options, w io.Writer) (Report, error) {
 	report, err := Score(ctx, o, engineOn(o.Course), nil)
 	if err != nil {
