@@ -131,48 +131,85 @@ func (d *decoder) moment(name string, p **time.Time) {
 	*p = &t
 }
 
-// parts reads a list of constituents. One with fields of its own that are not
-// known here is kept as spelled.
+// parts reads a list of constituents.
 func (d *decoder) parts(name string, p *[]Contained) {
+	d.objects(name, `{"quantity":…,"value":…,"unit":…}`, func(inner *decoder) {
+		var c Contained
+		c.fields(inner)
+		*p = append(*p, c)
+	})
+	*p = slices.Clip(*p)
+}
+
+// steps reads the doses and tests of a plan.
+func (d *decoder) steps(name string, p *[]Step) {
+	d.objects(name, `{"at":…,"amount":…,"unit":…}`, func(inner *decoder) {
+		var s Step
+		s.fields(inner)
+		*p = append(*p, s)
+	})
+	*p = slices.Clip(*p)
+}
+
+// objects reads a list of objects, each with the fields that read walks over.
+// A list that holds fields not known here is kept as spelled.
+func (d *decoder) objects(name, shape string, read func(*decoder)) {
 	raw, ok := d.take(name)
 	if !ok {
 		return
 	}
-	parts, plain, err := d.p.constituents(name, raw)
-	if err != nil {
-		d.fail(fieldOf(err), "%v", err)
+	if raw[0] != '[' {
+		d.fail(name, "%s is %s; expected a list in square brackets", name, clip(string(raw)))
 		return
 	}
-	if !plain || len(parts) == 0 {
-		d.spelled(name, raw)
-	}
-	*p = parts
-}
-
-func (p *Parser) constituents(name string, raw []byte) (parts []Contained, plain bool, err error) {
-	if raw[0] != '[' {
-		return nil, false, faultf(name, "%s is %s; expected a list in square brackets", name, clip(string(raw)))
-	}
-	plain = true
+	plain, count := true, 0
 	s := scanner{buf: raw}
-	err = s.array(1, func(item []byte) error {
-		inner := Parser{words: p.words}
+	err := s.array(1, func(item []byte) error {
+		inner := Parser{words: d.p.words}
 		if item[0] != '{' {
-			return faultf(name, "%s holds %s; expected {\"quantity\":…,\"value\":…,\"unit\":…}", name, clip(string(item)))
+			return faultf(name, "%s holds %s; expected %s", name, clip(string(item)), shape)
 		}
 		if err := inner.split(item); err != nil {
 			return err
 		}
-		d := decoder{p: &inner}
-		var c Contained
-		d.text("quantity", &c.Quantity)
-		d.number("value", &c.Value)
-		d.text("unit", &c.Unit)
-		parts = append(parts, c)
-		plain = plain && len(d.rest()) == 0
+		of := decoder{p: &inner}
+		read(&of)
+		count++
+		plain = plain && len(of.rest()) == 0
+		return of.err
+	})
+	if err != nil {
+		d.fail(fieldOf(err), "%v", err)
+	}
+	if !plain || count == 0 {
+		d.spelled(name, raw)
+	}
+}
+
+// texts reads a list of short texts.
+func (d *decoder) texts(name string, p *[]string) {
+	raw, ok := d.take(name)
+	if !ok {
+		return
+	}
+	if raw[0] != '[' {
+		d.fail(name, "%s is %s; expected a list of texts in square brackets", name, clip(string(raw)))
+		return
+	}
+	s := scanner{buf: raw}
+	err := s.array(1, func(item []byte) error {
+		text, ok := d.string(name, item, (*Parser).unquoted)
+		if ok {
+			*p = append(*p, text)
+		}
 		return d.err
 	})
-	return slices.Clip(parts), plain, err
+	if err != nil {
+		d.fail(name, "%v", err)
+	}
+	if len(*p) == 0 {
+		d.spelled(name, raw)
+	}
 }
 
 func (d *decoder) raw(name string, p *json.RawMessage) {

@@ -131,23 +131,51 @@ func (e *encoder) moment(name string, p **time.Time) {
 
 func (e *encoder) parts(name string, p *[]Contained) {
 	same := func(d *decoder) bool { var v []Contained; d.parts(name, &v); return slices.Equal(v, *p) }
+	if !e.spelled(name, same) {
+		e.objects(name, len(*p), func(i int, inner *encoder) { (*p)[i].fields(inner) })
+	}
+}
+
+func (e *encoder) steps(name string, p *[]Step) {
+	same := func(d *decoder) bool { var v []Step; d.steps(name, &v); return slices.EqualFunc(v, *p, Step.same) }
+	if !e.spelled(name, same) {
+		e.objects(name, len(*p), func(i int, inner *encoder) { (*p)[i].fields(inner) })
+	}
+}
+
+// objects writes a list of objects; an empty one is left out.
+func (e *encoder) objects(name string, count int, write func(int, *encoder)) {
+	if count == 0 {
+		return
+	}
+	e.name(name)
+	e.out = append(e.out, '[')
+	for i := range count {
+		if i > 0 {
+			e.out = append(e.out, ',')
+		}
+		inner := encoder{out: append(e.out, '{')}
+		write(i, &inner)
+		e.out = append(inner.out, '}')
+		if inner.err != nil && e.err == nil {
+			e.err = inner.err
+		}
+	}
+	e.out = append(e.out, ']')
+}
+
+func (e *encoder) texts(name string, p *[]string) {
+	same := func(d *decoder) bool { var v []string; d.texts(name, &v); return slices.Equal(v, *p) }
 	if e.spelled(name, same) || len(*p) == 0 {
 		return
 	}
 	e.name(name)
 	e.out = append(e.out, '[')
-	for i, c := range *p {
+	for i, text := range *p {
 		if i > 0 {
 			e.out = append(e.out, ',')
 		}
-		inner := encoder{out: append(e.out, '{')}
-		inner.text("quantity", &c.Quantity)
-		inner.number("value", &c.Value)
-		inner.text("unit", &c.Unit)
-		e.out = append(inner.out, '}')
-		if inner.err != nil && e.err == nil {
-			e.err = inner.err
-		}
+		e.out = appendText(e.out, text)
 	}
 	e.out = append(e.out, ']')
 }

@@ -13,6 +13,8 @@ type codec interface {
 	flag(name string, p *bool)
 	moment(name string, p **time.Time)
 	parts(name string, p *[]Contained)
+	steps(name string, p *[]Step)
+	texts(name string, p *[]string)
 	raw(name string, p *json.RawMessage)
 	bag(name string, p *map[string]json.RawMessage)
 }
@@ -37,6 +39,8 @@ func newBody(k Kind) (body Body, known bool) {
 		return new(Equipment), true
 	case KindPreference:
 		return new(Preference), true
+	case KindStock:
+		return new(Stock), true
 	case KindNote, KindVoid, KindTrial, KindAnimal:
 		return nil, true
 	}
@@ -65,6 +69,12 @@ func newEvent(k Kind) (body Body, known bool) {
 		return new(Setting), true
 	case KindPhoto:
 		return new(Photo), true
+	case KindCorrection:
+		return new(Correction), true
+	case KindCourse:
+		return new(Course), true
+	case KindPlanEnd:
+		return new(PlanEnd), true
 	}
 	return nil, false
 }
@@ -75,13 +85,14 @@ func Kinds() []Kind {
 		KindTank, KindBand, KindInstrument, KindSubstance, KindMix, KindRoutine, KindEquipment,
 		KindReading, KindDose, KindWaterChange, KindTopOff, KindFeeding, KindHarvest, KindScore,
 		KindChore, KindSetting, KindPhoto, KindTrial, KindAnimal, KindNote, KindVoid, KindPreference,
+		KindCorrection, KindCourse, KindPlanEnd, KindStock,
 	}
 }
 
 // needsTank says whether lines of the kind must name a tank.
 func (k Kind) needsTank() bool {
 	switch k {
-	case KindTank, KindInstrument, KindSubstance, KindMix, KindNote, KindVoid, KindPreference:
+	case KindTank, KindInstrument, KindSubstance, KindMix, KindNote, KindVoid, KindPreference, KindStock:
 		return false
 	}
 	return true

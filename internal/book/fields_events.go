@@ -16,6 +16,7 @@ func (b *Dose) fields(c codec) {
 	c.text("substance", &b.Substance)
 	c.number("amount", &b.Amount)
 	c.text("unit", &b.Unit)
+	c.text("plan", &b.Plan)
 }
 
 func (*WaterChange) kind() Kind { return KindWaterChange }
@@ -57,6 +58,7 @@ func (b *Score) fields(c codec) {
 func (*Chore) kind() Kind { return KindChore }
 func (b *Chore) fields(c codec) {
 	c.text("name", &b.Name)
+	c.text("plan", &b.Plan)
 }
 
 func (*Setting) kind() Kind { return KindSetting }

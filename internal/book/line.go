@@ -32,6 +32,10 @@ const (
 	KindNote        Kind = "note"
 	KindVoid        Kind = "void"
 	KindPreference  Kind = "preference"
+	KindCorrection  Kind = "correction"
+	KindCourse      Kind = "course"
+	KindPlanEnd     Kind = "plan end"
+	KindStock       Kind = "stock"
 )
 
 // Line is one fact of the log, as it was told. Lines are never changed: a
@@ -166,6 +170,7 @@ type (
 		Substance string `json:"substance"`
 		Amount    Number `json:"amount"`
 		Unit      string `json:"unit"`
+		Plan      string `json:"plan,omitempty"` // id of the correction or course it is a step of
 	}
 	// WaterChange replaces a volume with new water of a mix or of a stated composition.
 	WaterChange struct {
@@ -201,6 +206,7 @@ type (
 	// Chore is work done on the tank.
 	Chore struct {
 		Name string `json:"name"`
+		Plan string `json:"plan,omitempty"` // id of the course it is a step of
 	}
 	// Setting is a change to a device. Value is a JSON number or string.
 	Setting struct {

@@ -181,6 +181,8 @@ func (r *replay) place(i int) {
 		f.Substances = declare(f.Substances, l, b)
 	case *Mix:
 		f.Mixes = declare(f.Mixes, l, b)
+	case *Stock:
+		f.Stock = append(f.Stock, *l)
 	case *Preference:
 		f.Preferences[Key(b.Name)] = b.Value
 	default:

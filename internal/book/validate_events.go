@@ -30,10 +30,13 @@ func (v *validator) event(body Body) {
 		v.between("value", b.Value, 0, 4, "0 (none) to 4 (everywhere)")
 	case *Chore:
 		v.named("name", b.Name)
+		v.identity("plan", b.Plan)
 	case *Setting:
 		v.setting(b)
 	case *Photo:
 		v.photo(b)
+	default:
+		v.plan(body)
 	}
 }
 
@@ -61,6 +64,7 @@ func (v *validator) dose(b *Dose) {
 	v.notNegative("amount", b.Amount)
 	v.unitOf(b.Unit, dosable)
 	v.most("amount", b.Amount, b.Unit)
+	v.identity("plan", b.Plan)
 }
 
 func (v *validator) waterChange(b *WaterChange) {

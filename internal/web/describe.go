@@ -32,6 +32,20 @@ func describe(l book.Line) string {
 	case *book.Photo:
 		return join("photo", b.Viewpoint)
 	}
+	return describePlan(l)
+}
+
+func describePlan(l book.Line) string {
+	switch b := l.Body.(type) {
+	case *book.Correction:
+		return join("correction of", b.Quantity, "to", amount(b.Aim, b.Unit)+",", b.Substance)
+	case *book.Course:
+		return join("course,", b.Name+",", amount(b.Amount, b.Unit), b.Substance+b.Chore)
+	case *book.PlanEnd:
+		return with("plan ended", b.Why)
+	case *book.Stock:
+		return join("on the shelf,", amount(b.Amount, b.Unit), b.Substance)
+	}
 	return describeThing(l)
 }
 

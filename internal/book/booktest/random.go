@@ -96,7 +96,7 @@ func (d *drawer) any() {
 		&book.Routine{Name: d.name(), Action: "dose", Substance: d.name(), Amount: d.number(0, 90), Unit: "mL", EveryDays: "0.5", From: &from, Automatic: true},
 		&book.Equipment{Name: d.name(), Properties: map[string]json.RawMessage{"b": json.RawMessage("2.0"), d.name(): json.RawMessage(`"x"`)}},
 		&book.Preference{Name: d.name(), Value: d.name()},
-		&book.Dose{Substance: d.name(), Amount: d.number(0, 90), Unit: "g"},
+		&book.Dose{Substance: d.name(), Amount: d.number(0, 90), Unit: "g", Plan: "p1"},
 		&book.WaterChange{Volume: d.number(1, 90), Unit: "imp gal", Mix: d.name(), Composition: parts},
 		&book.TopOff{Volume: d.number(1, 9), Unit: "L"},
 		&book.Feeding{Food: d.name(), Amount: d.number(0, 9), Unit: d.name()},
@@ -105,10 +105,17 @@ func (d *drawer) any() {
 		&book.Chore{Name: d.name()},
 		&book.Setting{Equipment: d.name(), Property: d.name(), Value: json.RawMessage(`"two thirds"`)},
 		&book.Photo{File: "sha256-00.jpg"},
+		&book.Correction{Quantity: "Mg", From: "1290.5", Aim: d.number(1400, 1450), Unit: "mg/L", Substance: d.name(),
+			Steps: []book.Step{{At: &from, Amount: d.number(0, 90), Unit: "g", Expected: "1300"}, {At: &from, Substance: d.name(), Expected: "1310", SD: d.number(0, 30)}}},
+		&book.Course{Name: d.name(), Substance: d.name(), Amount: d.number(0, 9), Unit: "mL", Most: "9", EveryHours: "12", From: &from, Days: d.number(1, 14),
+			Signs: []string{d.name(), "cyanobacteria"}, Watch: []string{d.name()}, Stop: d.name()},
+		&book.PlanEnd{Plan: "p1", Why: d.name()},
+		&book.Stock{Substance: d.name(), Amount: d.number(0, 900), Unit: "g", Added: rapid.Bool().Draw(d.T, "added"), Price: "9.90", Currency: "EUR"},
 	}
 	kinds := []book.Kind{book.KindReading, book.KindBand, book.KindInstrument, book.KindSubstance, book.KindMix, book.KindRoutine,
 		book.KindEquipment, book.KindPreference, book.KindDose, book.KindWaterChange, book.KindTopOff, book.KindFeeding, book.KindHarvest,
-		book.KindScore, book.KindChore, book.KindSetting, book.KindPhoto, book.KindNote, book.KindVoid, book.KindTrial, book.KindAnimal}
+		book.KindScore, book.KindChore, book.KindSetting, book.KindPhoto,
+		book.KindCorrection, book.KindCourse, book.KindPlanEnd, book.KindStock, book.KindNote, book.KindVoid, book.KindTrial, book.KindAnimal}
 	i := rapid.IntRange(0, len(kinds)-1).Draw(d.T, "kind")
 	if i < len(bodies) {
 		d.add(kinds[i], bodies[i])
