@@ -19,7 +19,7 @@ var floors = []struct {
 	name  string
 	rooms []string
 }{
-	{"science", []string{"seawater", "units", "stoichiometry", "statespace"}},
+	{"science", []string{"seawater", "units", "stoichiometry", "statespace", "stats"}},
 	{"facts", []string{"internal/book", "internal/book/booktest", "internal/book/sqlite/..."}},
 	{"the tank", []string{"internal/drift/...", "internal/substance", "internal/standing/...", "internal/waterbench", "internal/supply", "internal/course", "internal/correction", "internal/makeup", "internal/whatif", "internal/rehearsal/..."}},
 	{"advice", []string{"internal/watersheet", "internal/rounds", "internal/report"}},
