@@ -55,6 +55,9 @@ func describeReading(b *book.Reading) string {
 		s += "below "
 	}
 	s = join(s, amount(b.Value, b.Unit))
+	if b.SampleTemperature != "" {
+		s += " at " + amount(b.SampleTemperature, b.TemperatureUnit)
+	}
 	if b.Instrument != "" {
 		s += " by " + b.Instrument
 	}

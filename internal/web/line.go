@@ -162,12 +162,7 @@ func (s *Server) retell(f *form, old book.Line, values map[string]string) (book.
 
 // keepQuiet carries over what a kind's form does not ask.
 func keepQuiet(l *book.Line, old book.Line) {
-	switch b := l.Body.(type) {
-	case *book.Reading:
-		if o, ok := old.Body.(*book.Reading); ok {
-			b.SampleTemperature, b.TemperatureUnit = o.SampleTemperature, o.TemperatureUnit
-		}
-	case *book.Routine:
+	if b, ok := l.Body.(*book.Routine); ok {
 		if o, ok := old.Body.(*book.Routine); ok {
 			b.Composition = o.Composition
 		}

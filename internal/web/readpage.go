@@ -36,6 +36,7 @@ type readRow struct {
 	Expect          string // JSON: what is expected, by unit
 	Why, Last       string
 	Below, Sure     bool
+	Sample          *sampleAsk // for a quantity whose figure hangs on the sample's temperature
 	Error, Far      string
 	NewKit          string
 	never           bool
@@ -147,7 +148,7 @@ func order(a, b bool, rest int) int {
 
 func (s *Server) readRow(f *book.Facts, t *book.TankFacts, q standing.Quantity, now time.Time) readRow {
 	row := readRow{Quantity: q.Name, Slug: slug(q.Name), ID: book.NewID(now), Why: q.NextTest.Why, nextOn: q.NextTest.On,
-		never: len(q.Readings) == 0, NewKit: declarePath("instrument", "quantity", q.Name)}
+		never: len(q.Readings) == 0, NewKit: declarePath("instrument", "quantity", q.Name), Sample: sampleAskOf(t, q.Name)}
 	if !row.never {
 		row.Last = "last tested " + ago(q.LastTest, now.In(t.Location))
 		row.expected, row.expectedUnit = standing.Expect(q, now), q.Unit

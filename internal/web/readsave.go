@@ -123,6 +123,10 @@ func (s *Server) takeReadings(t *book.TankFacts, rows []readRow, values map[stri
 		if row.Below {
 			one["below"] = "true"
 		}
+		if row.Sample != nil && sampleMatters(row.unit) {
+			fm.Fields = append(fm.Fields, sampleField(""))
+			one["sample_temperature"], one["temperature_unit"] = row.Sample.Value, row.Sample.unit()
+		}
 		l, ok := tell(fm, book.KindReading, t.Tank.Name, one, t.Location)
 		if ok {
 			if err := book.ValidateAt(l, s.Now()); err != nil {
@@ -158,6 +162,12 @@ func (r *readRow) refill(values map[string]string) bool {
 	}
 	if k, ok := values["kit"+at]; ok {
 		r.setKit(k)
+	}
+	if r.Sample != nil {
+		setIf(&r.Sample.Value, values, "sample"+at)
+		if u, ok := values["sample-unit"+at]; ok {
+			r.Sample.setUnit(u)
+		}
 	}
 	r.Below, r.Sure = values["below"+at] != "", values["sure"+at] != ""
 	return r.Value != ""

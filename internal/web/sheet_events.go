@@ -16,10 +16,13 @@ func readingFields(c sheetContext) []field {
 	}
 	kit := field{Name: "instrument", Label: "Kit or probe", Input: "text", Optional: true,
 		Suggest: names(c.facts.Instruments, func(i *book.Instrument) string { return i.Name })}
-	return []field{quantity,
+	fields := []field{quantity,
 		inUnits(field{Name: "value", Label: "Reading", Input: "figure"}, "unit", "", all),
-		{Name: "below", Label: "Below the kit's limit: the reading is under this figure", Input: "tick", Optional: true},
-		kit, momentField(c), noteField()}
+		{Name: "below", Label: "Below the kit's limit: the reading is under this figure", Input: "tick", Optional: true}}
+	if _, told := c.values["sample_temperature"]; told || same(q, string(units.Salinity)) {
+		fields = append(fields, sampleField(c.value("temperature_unit")))
+	}
+	return append(fields, kit, momentField(c), noteField())
 }
 
 // everyUnit is all units of all quantities, once each.
