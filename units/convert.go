@@ -62,8 +62,7 @@ func slope(q Quantity, at float64, a, b *scale) (float64, error) {
 	if err != nil {
 		return 0, fmt.Errorf("%s %g %s cannot be converted: %w", q, at, a.name, err)
 	}
-	k := table[q]
-	low, high := max(base-0.01, k.low), min(base+0.01, k.high)
+	low, high := around(table[q], base)
 	if high <= low {
 		return 0, fmt.Errorf("%s %g %s is outside what can be converted", q, at, a.name)
 	}
@@ -76,6 +75,11 @@ func slope(q Quantity, at float64, a, b *scale) (float64, error) {
 		return 0, err
 	}
 	return rise / run, nil
+}
+
+// around is a stretch of 0.02 about a base value, cut at the ends of the scale.
+func around(k *kind, base float64) (low, high float64) {
+	return max(base-0.01, k.low), min(base+0.01, k.high)
 }
 
 // span is how far apart two base values are in unit s.

@@ -24,11 +24,25 @@ var conductivity = &curve{
 	fromBase: func(v float64) (float64, error) {
 		return seawater.ConductivityFromSalinity(v, probeTempC, 0)
 	},
+	readAt: func(v, tempC float64) (float64, error) {
+		return seawater.SalinityFromConductivity(v, tempC, 0)
+	},
+	showsAt: func(sp, tempC float64) (float64, error) {
+		return seawater.ConductivityFromSalinity(sp, tempC, 0)
+	},
+	assumesAtTemp: "conductivity as it was at the sample's temperature, not brought to 25 °C by the probe",
 }
 
 func gravity(name string, pair seawater.Pair, aliases ...string) scale {
 	return scale{name: name, decimals: 4, aliases: aliases, curve: &curve{
 		toBase:   func(v float64) (float64, error) { return seawater.SalinityFromSpecificGravity(v, pair) },
 		fromBase: func(v float64) (float64, error) { return seawater.SpecificGravity(v, pair) },
+		readAt: func(v, tempC float64) (float64, error) {
+			return seawater.SalinityFromHydrometer(v, pair, tempC)
+		},
+		showsAt: func(sp, tempC float64) (float64, error) {
+			return seawater.HydrometerReading(sp, pair, tempC)
+		},
+		assumesAtTemp: "read with a glass hydrometer in water of the sample's temperature",
 	}}
 }

@@ -16,6 +16,11 @@ type scale struct {
 type curve struct {
 	toBase   func(v float64) (float64, error)
 	fromBase func(v float64) (float64, error)
+	// What the instrument shows in a sample that is not at the temperature it
+	// is marked for, in °C, and back; nil where the temperature does not matter.
+	readAt        func(v, tempC float64) (float64, error)
+	showsAt       func(base, tempC float64) (float64, error)
+	assumesAtTemp string
 }
 
 // kind is all that is known of one quantity's units. Low and high, in the base
