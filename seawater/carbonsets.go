@@ -61,12 +61,22 @@ var (
 	freshK2 = [3]float64{-90.18333, 5143.692, 14.613358}
 )
 
-// String is the author and year of the set.
-func (c CarbonSet) String() string {
+// Source is the author and year of the set, for a sentence.
+func (c CarbonSet) Source() string {
 	if !c.known() {
-		return fmt.Sprintf("unknown set %d", int(c))
+		return c.String()
 	}
 	return carbonFits[c].name
+}
+
+// Published gives the practical salinities and temperatures in °C the set was
+// published for.
+func (c CarbonSet) Published() (lowSP, highSP, lowC, highC float64, err error) {
+	if !c.known() {
+		return 0, 0, 0, 0, fmt.Errorf("%s", c)
+	}
+	f := &carbonFits[c]
+	return f.lowSP, f.highSP, f.lowC, f.highC, nil
 }
 
 // check reports a water outside what the set was published for.

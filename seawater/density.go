@@ -1,6 +1,9 @@
 package seawater
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // Density is the density of seawater at one atmosphere in kg/m³, from the Gibbs
 // function of the Thermodynamic Equation of Seawater 2010 (IOC, SCOR and IAPSO
@@ -12,6 +15,26 @@ func Density(sp, tempC float64) (float64, error) {
 		return 0, err
 	}
 	return gibbsDensity(sp, tempC), nil
+}
+
+// DensityFormula names a formula of density, for a caller that offers the choice.
+type DensityFormula int
+
+// The formulas of density.
+const (
+	DensityExact   DensityFormula = iota // Density, the Gibbs function of TEOS-10
+	DensityOfEOS80                       // DensityEOS80
+)
+
+// Density is that of seawater in kg/m³ by this formula.
+func (d DensityFormula) Density(sp, tempC float64) (float64, error) {
+	switch d {
+	case DensityExact:
+		return Density(sp, tempC)
+	case DensityOfEOS80:
+		return DensityEOS80(sp, tempC)
+	}
+	return 0, fmt.Errorf("density formula %d is not known, expected teos10 or eos80", int(d))
 }
 
 // gibbsDensity takes practical salinity and °C, ITS-90. With x² = SA/(40 · 35.16504/35)

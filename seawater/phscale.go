@@ -15,19 +15,12 @@ const (
 	NBSScale                     // activity in NBS (NIST) buffers
 )
 
-// String is the name of the scale.
+// String is the name ParsePHScale takes, with NBS in capitals as in a sentence.
 func (s PHScale) String() string {
-	switch s {
-	case TotalScale:
-		return "total"
-	case SeawaterScale:
-		return "seawater"
-	case FreeScale:
-		return "free"
-	case NBSScale:
+	if s == NBSScale {
 		return "NBS"
 	}
-	return fmt.Sprintf("unknown scale %d", int(s))
+	return nameOf("scale", int(s), scaleNames[:])
 }
 
 // ConvertPH turns a pH in this water from one scale into another. An unknown
