@@ -163,7 +163,11 @@ func (p Picture) readingKeys(item func(key, words string)) {
 		if barred {
 			bar = key("bar", "M0-7v14")
 		}
-		item(bar+key("dot", "M0 0"+glyphOf(k, 3.4)), orReading(kit))
+		words := orReading(kit)
+		if p.Derived {
+			words = "worked out from readings, with its doubt (one standard deviation)"
+		}
+		item(bar+key("dot", "M0 0"+glyphOf(k, 3.4)), words)
 	}
 	if misread {
 		item(key("dot hollow", "M0 0"+glyphOf(0, 3.4))+key("cross", "M-5-5l10 10M5-5l-10 10"), "likely a misread")

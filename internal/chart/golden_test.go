@@ -38,6 +38,7 @@ func TestGolden(t *testing.T) {
 		"steps.svg":   string(sampleSteps().Draw()),
 		"figure.html": string(Figure(few(), Place{"a", "/tanks/south%20shelf/alkalinity/chart", "/tanks/south%20shelf/alkalinity"})),
 		"still.html":  string(Figure(few(), Place{ID: "a"})),
+		"plane.html":  string(PlaneFigure(samplePlane(), "a")),
 		"table.html":  string(Table(few())),
 		"line.txt":    Line(few(), 40) + "\n" + LineKey(few()) + "\n",
 	}

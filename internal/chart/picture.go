@@ -18,6 +18,7 @@ type Picture struct {
 	Now      Doubted
 	Band     Band
 	Readings []Reading
+	Derived  bool     // the readings are worked out from others of their moment
 	Kits     []string // in the order of their marks; order of first reading when empty
 	Levels   []Level  // smoothed, oldest first
 	Fan      []Day

@@ -26,10 +26,14 @@ func (p Picture) readingTable(s *pen) {
 		return
 	}
 	caption := "Readings in " + p.Unit
+	columns := []string{"When", "Reading", "Doubt of the kit", "Kit", "Remark"}
+	if p.Derived {
+		caption, columns = withUnit("Worked out from readings", p.inUnit()), []string{"When", "Figure", "Doubt"}
+	}
 	if len(p.Readings) > tableRows {
 		caption += fmt.Sprintf(", the newest %d of %s; a shorter span shows the others", tableRows, number(float64(len(p.Readings)), 0))
 	}
-	head(s, caption, "When", "Reading", "Doubt of the kit", "Kit", "Remark")
+	head(s, caption, columns...)
 	for i := len(p.Readings) - 1; i >= max(0, len(p.Readings)-tableRows); i-- {
 		r := p.Readings[i]
 		value, remark := number(r.Value, p.Decimals), ""
@@ -39,9 +43,17 @@ func (p Picture) readingTable(s *pen) {
 		if r.Misread {
 			remark = "likely a misread"
 		}
-		row(s, p.moment(r.At), value, "± "+doubt(r.SD, p.Decimals), r.Kit, remark)
+		cells := []string{p.moment(r.At), value, "± " + doubt(r.SD, p.Decimals), r.Kit, remark}
+		row(s, cells[:len(columns)]...)
 	}
 	s.add(`</tbody></table>`)
+}
+
+func (p Picture) inUnit() string {
+	if p.Unit == "" {
+		return ""
+	}
+	return "in " + p.Unit
 }
 
 func (p Picture) moment(t time.Time) string { return t.In(p.Zone).Format("2 Jan 2006, 15:04") }

@@ -128,6 +128,9 @@ func (p Picture) describe() string {
 func (p Picture) readingWords() string {
 	span := p.date(p.From) + " to " + p.date(p.To)
 	if len(p.Readings) == 0 {
+		if p.Derived {
+			return "Nothing can be worked out from " + span + "."
+		}
 		return "No readings from " + span + "."
 	}
 	misreads := 0
@@ -137,6 +140,9 @@ func (p Picture) readingWords() string {
 		}
 	}
 	s := plural(len(p.Readings), "reading", "readings") + " from " + span
+	if p.Derived {
+		return plural(len(p.Readings), "figure", "figures") + " worked out from readings, " + span + "."
+	}
 	if misreads > 0 {
 		s += ", " + plural(misreads, "of them a likely misread", "of them likely misreads")
 	}
