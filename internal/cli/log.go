@@ -149,11 +149,7 @@ func expectation(f *book.Facts, line book.Line) *expected {
 	}
 	e := standing.Expect(standingNow, line.At)
 	q := units.Quantity(standingNow.Name)
-	value, ok := r.Value.Float()
-	if !ok {
-		return nil
-	}
-	value, err = units.Convert(q, value, r.Unit, standingNow.Unit)
+	value, err := standing.ReadingIn(q, r, standingNow.Unit)
 	if err != nil || !(e.SD > 0) {
 		return nil
 	}

@@ -92,12 +92,9 @@ func (s *survey) addReading(e *book.Line, b *book.Reading, memo map[string]units
 	if !ok || !known {
 		return
 	}
-	inDefault := v
-	if unit != q.Default() {
-		var err error
-		if inDefault, err = units.Convert(q, v, unit, q.Default()); err != nil {
-			return
-		}
+	inDefault, err := readingIn(q, v, unit, q.Default(), b)
+	if err != nil {
+		return
 	}
 	s.readings[q] = append(s.readings[q], rawReading{
 		line: e.ID, at: e.At, t: dayOf(e.At), value: inDefault, unit: unit,
