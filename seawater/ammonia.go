@@ -64,10 +64,10 @@ func unionised(pk, ph float64, err error) (float64, error) {
 }
 
 func checkAmmonia(sp, tempC float64) error {
-	if err := within("practical salinity", sp, 0, maxAmmoniaSP, ""); err != nil {
+	if err := checkState(sp, tempC); err != nil {
 		return err
 	}
-	return within("temperature", tempC, MinTempC, maxAmmoniaTempC, " °C")
+	return CleggWhitfield1995.Published(sp, tempC)
 }
 
 // ammoniaInWater is the pK in pure water, with the temperature in kelvin.

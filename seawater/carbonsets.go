@@ -23,9 +23,8 @@ const (
 
 // carbonFit is one set: pK = a + b/T + c·ln T, each linear in √S, S and S².
 type carbonFit struct {
-	name             string
-	lowSP, highSP    float64
-	lowC, highC      float64
+	name string
+	span
 	onSeawater       bool
 	fresh1, fresh2   [3]float64
 	saltA1, saltA2   [3]float64
@@ -35,19 +34,19 @@ type carbonFit struct {
 
 var carbonFits = [...]carbonFit{
 	Lueker2000: {
-		name: "Lueker 2000", lowSP: 19, highSP: 43, lowC: 2, highC: 35,
+		name: "Lueker 2000", span: span{19, 43, 2, 35},
 		fresh1: [3]float64{-61.2172, 3633.86, 9.67770}, saltA1: [3]float64{0, -0.011555, 0.0001152},
 		fresh2: [3]float64{25.9290, 471.78, -3.16967}, saltA2: [3]float64{0, -0.01781, 0.0001122},
 	},
 	Waters2014: {
-		name: "Waters 2014", lowSP: 1, highSP: 50, lowC: 0, highC: 50, onSeawater: true,
+		name: "Waters 2014", span: span{1, 50, 0, 50}, onSeawater: true,
 		fresh1: freshK1, saltA1: [3]float64{13.409160, 0.031646, -5.1895e-5},
 		saltB1: [2]float64{-531.3642, -5.713}, saltLog1: -2.0669166,
 		fresh2: freshK2, saltA2: [3]float64{21.225890, 0.12450870, -3.7243e-4},
 		saltB2: [2]float64{-779.3444, -19.91739}, saltL2: -3.3534679,
 	},
 	Millero2010: {
-		name: "Millero 2010", lowSP: 1, highSP: 50, lowC: 0, highC: 50, onSeawater: true,
+		name: "Millero 2010", span: span{1, 50, 0, 50}, onSeawater: true,
 		fresh1: freshK1, saltA1: [3]float64{13.4038, 0.03206, -5.242e-5},
 		saltB1: [2]float64{-530.659, -5.8210}, saltLog1: -2.0664,
 		fresh2: freshK2, saltA2: [3]float64{21.3728, 0.1218, -3.688e-4},
@@ -85,9 +84,9 @@ func (c CarbonSet) check(sp, tempC float64) error {
 		return fmt.Errorf("set of carbonic constants %d is not known, expected 0 to %d", int(c), len(carbonFits)-1)
 	}
 	f := &carbonFits[c]
-	if sp < f.lowSP || sp > f.highSP || tempC < f.lowC || tempC > f.highC {
-		return fmt.Errorf("the constants of %s hold for practical salinity %g to %g and %g to %g °C, not for %g at %g °C",
-			f.name, f.lowSP, f.highSP, f.lowC, f.highC, sp, tempC)
+	if !f.holds(sp, tempC) {
+		return fmt.Errorf("%s, %w: practical salinity %g at %g °C, expected %g to %g and %g to %g °C",
+			f.name, ErrExtrapolated, sp, tempC, f.lowSP, f.highSP, f.lowC, f.highC)
 	}
 	return nil
 }

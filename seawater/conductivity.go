@@ -7,37 +7,72 @@ import "math"
 // Oceanic Eng. 5:22.
 const C3515 = 42.9140
 
-// SalinityFromConductivity gives practical salinity from conductivity in mS/cm.
+// SalinityFromConductivity gives practical salinity (0 to 42) from conductivity
+// in mS/cm at -2 to 35 °C and 0 to 10000 dbar; ErrExtrapolated beyond. The scale
+// defines salinity; between 2 and 42 its fit is good to 0.0015 (UNESCO 1981).
 //
 // Practical Salinity Scale 1978, UNESCO 1981; algorithm of Fofonoff and Millard
 // 1983, Unesco Tech. Pap. Mar. Sci. 44, eqs. 1 to 4. Below 2 the extension of
 // Hill, Dauphinee and Woods 1986, IEEE J. Oceanic Eng. 11:109, scaled so that
 // the two meet at 2.
 func SalinityFromConductivity(mSPerCm, tempC, dBar float64) (float64, error) {
-	if err := checkProbe(tempC, dBar); err != nil {
-		return 0, err
+	sp, beyond, err := ExtrapolateSalinity(mSPerCm, tempC, dBar)
+	if err == nil && beyond {
+		return PSS78.strict(sp, sp, tempC)
 	}
-	if err := within("conductivity", mSPerCm, 0, 200, " mS/cm"); err != nil {
-		return 0, err
-	}
-	sp := salinity(mSPerCm, tempC*t68PerT90, dBar)
-	if err := within("practical salinity", sp, MinSP, MaxSP+1e-9, ""); err != nil {
-		return 0, err
-	}
-	return min(sp, MaxSP), nil // the end of the range survives a round trip
+	return sp, err
 }
 
-// ConductivityFromSalinity gives conductivity in mS/cm, the inverse of
-// SalinityFromConductivity, found by bracketing.
+// ExtrapolateSalinity is SalinityFromConductivity with the scale continued to a
+// salinity of 60 and 50 °C, for which nobody vouches; beyond tells that it was.
+func ExtrapolateSalinity(mSPerCm, tempC, dBar float64) (sp float64, beyond bool, err error) {
+	if err := checkProbe(tempC, dBar); err != nil {
+		return 0, false, err
+	}
+	if err := within("conductivity", mSPerCm, 0, 200, " mS/cm"); err != nil {
+		return 0, false, err
+	}
+	sp = salinity(mSPerCm, tempC*t68PerT90, dBar)
+	if err := within("practical salinity", sp, MinSP, MaxSP+1e-9, ""); err != nil {
+		return 0, false, err
+	}
+	sp = endKept(sp, MaxSP)
+	sp = endKept(sp, published[PSS78].highSP)
+	return sp, !published[PSS78].holds(sp, tempC), nil
+}
+
+// endKept takes a value a hair above the end of a range for the end, so that it
+// survives a round trip.
+func endKept(v, end float64) float64 {
+	if v > end && v < end+1e-9 {
+		return end
+	}
+	return v
+}
+
+// ConductivityFromSalinity gives conductivity in mS/cm at a practical salinity of
+// 0 to 42, -2 to 35 °C and 0 to 10000 dbar; ErrExtrapolated beyond. It is the
+// inverse of SalinityFromConductivity, found by bracketing.
 func ConductivityFromSalinity(sp, tempC, dBar float64) (float64, error) {
+	c, beyond, err := ExtrapolateConductivity(sp, tempC, dBar)
+	if err == nil && beyond {
+		return PSS78.strict(c, sp, tempC)
+	}
+	return c, err
+}
+
+// ExtrapolateConductivity is ConductivityFromSalinity with the scale continued to
+// a salinity of 60 and 50 °C; beyond tells that it was.
+func ExtrapolateConductivity(sp, tempC, dBar float64) (mSPerCm float64, beyond bool, err error) {
 	if err := checkState(sp, tempC); err != nil {
-		return 0, err
+		return 0, false, err
 	}
 	if err := checkProbe(tempC, dBar); err != nil {
-		return 0, err
+		return 0, false, err
 	}
 	t := tempC * t68PerT90
-	return root(func(c float64) float64 { return salinity(c, t, dBar) - sp }, 0, 200), nil
+	mSPerCm = root(func(c float64) float64 { return salinity(c, t, dBar) - sp }, 0, 200)
+	return mSPerCm, !published[PSS78].holds(sp, tempC), nil
 }
 
 func checkProbe(tempC, dBar float64) error {
@@ -86,8 +121,8 @@ func hill86(rt, t float64) float64 {
 
 func warmth(t float64) float64 { return (t - 15) / (1 + 0.0162*(t-15)) }
 
-// SalinityFromConductivityRatio gives practical salinity from the conductivity
-// over that of seawater of 35 at 15 °C (IPTS-68) and one atmosphere.
+// SalinityFromConductivityRatio is SalinityFromConductivity from the conductivity
+// over that of seawater of 35 at 15 °C (IPTS-68) and one atmosphere, C3515.
 func SalinityFromConductivityRatio(ratio, tempC, dBar float64) (float64, error) {
 	if err := within("conductivity ratio", ratio, 0, 200/C3515, ""); err != nil {
 		return 0, err

@@ -36,14 +36,17 @@ func TestSalinityAndConductivityTables(t *testing.T) {
 		if want > seawater.MaxSP {
 			continue
 		}
-		got, err := seawater.SalinityFromConductivity(r.num(t, "C_mS_per_cm"), r.num(t, "t90_degC"), r.num(t, "p_dbar"))
+		got, beyond, err := seawater.ExtrapolateSalinity(r.num(t, "C_mS_per_cm"), r.num(t, "t90_degC"), r.num(t, "p_dbar"))
 		if err != nil {
 			t.Fatal(err)
 		}
 		near(t, r, "salinity", got, want, 1e-5)
+		if beyond != (want > 42) {
+			t.Errorf("%v: beyond the published range is %v", r, beyond)
+		}
 	}
 	for _, r := range table(t, "pss78_sp_to_c.csv") {
-		got, err := seawater.ConductivityFromSalinity(r.num(t, "SP"), r.num(t, "t90_degC"), r.num(t, "p_dbar"))
+		got, _, err := seawater.ExtrapolateConductivity(r.num(t, "SP"), r.num(t, "t90_degC"), r.num(t, "p_dbar"))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -55,11 +58,11 @@ func TestConductivityRoundTrip(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		sp := rapid.Float64Range(0.01, 60).Draw(t, "sp")
 		tempC := rapid.Float64Range(0, 40).Draw(t, "temp")
-		c, err := seawater.ConductivityFromSalinity(sp, tempC, 0)
+		c, _, err := seawater.ExtrapolateConductivity(sp, tempC, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
-		back, err := seawater.SalinityFromConductivity(c, tempC, 0)
+		back, _, err := seawater.ExtrapolateSalinity(c, tempC, 0)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -24,7 +24,7 @@ func TestPublishedDensity(t *testing.T) {
 func TestDensityGrid(t *testing.T) {
 	for _, r := range table(t, "density_grid.csv") {
 		sp, tempC := r.num(t, "SP"), r.num(t, "t90_degC")
-		got, err := seawater.DensityEOS80(sp, tempC)
+		got, _, err := seawater.ExtrapolateDensityEOS80(sp, tempC)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -4,14 +4,24 @@ import "math"
 
 // DensityEOS80 is the density of seawater at one atmosphere in kg/m³, by the
 // one-atmosphere equation of state of Millero and Poisson 1981, Deep-Sea Res.
-// 28A:625, eqs. 2 to 6. It is off Density by less
-// than 0.006 kg/m³ at 15 to 35 °C and salinities 28 to 42, and is here for
-// comparison with older work.
+// 28A:625, eqs. 2 to 6, for practical salinity 0 to 42 and -2 to 40 °C;
+// ErrExtrapolated beyond. It is off Density by less than 0.006 kg/m³ at 15 to 35
+// °C and salinities 28 to 42, and is here for comparison with older work.
 func DensityEOS80(sp, tempC float64) (float64, error) {
-	if err := checkState(sp, tempC); err != nil {
-		return 0, err
+	rho, beyond, err := ExtrapolateDensityEOS80(sp, tempC)
+	if err == nil && beyond {
+		return EOS80.strict(rho, sp, tempC)
 	}
-	return eos80(sp, tempC*t68PerT90), nil
+	return rho, err
+}
+
+// ExtrapolateDensityEOS80 is DensityEOS80 continued to a salinity of 60 and 50
+// °C; beyond tells that it was.
+func ExtrapolateDensityEOS80(sp, tempC float64) (kgPerM3 float64, beyond bool, err error) {
+	if err := checkState(sp, tempC); err != nil {
+		return 0, false, err
+	}
+	return eos80(sp, tempC*t68PerT90), !published[EOS80].holds(sp, tempC), nil
 }
 
 // eos80 takes t in °C, IPTS-68.

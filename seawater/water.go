@@ -67,9 +67,9 @@ type Water struct {
 }
 
 // NewWater works out the constants at a practical salinity of 0 to 60 and -2 to
-// 50 °C, within the range of the chosen K1 and K2 unless the basis says to
-// extrapolate. Boric acid is published for salinity 5 to 45 and 0 to 45 °C,
-// solubility for 5 to 44 and 5 to 40 °C, CO2 up to salinity 40 and 40 °C.
+// 50 °C. Outside the range of the chosen K1 and K2 it refuses with
+// ErrExtrapolated, unless the basis says to extrapolate; Beyond lists the other
+// constants used outside theirs.
 func NewWater(sp, tempC float64, basis Basis) (Water, error) {
 	if err := checkState(sp, tempC); err != nil {
 		return Water{}, err
@@ -189,6 +189,27 @@ func (w *Water) Salinity() float64 { return w.sp }
 
 // TempC is the temperature in °C, ITS-90.
 func (w *Water) TempC() float64 { return w.tempC }
+
+// Beyond lists the formulas, other than that of K1 and K2, that are used outside
+// the range they were published for; it says with which results to be careful.
+// They do not stop NewWater: for the common waters of a tank they matter little
+// (see docs/seawater.md).
+func (w *Water) Beyond() []Formula {
+	fluoride := FluoridePerezFraga
+	if w.basis.Fluoride == DicksonRiley1979 {
+		fluoride = FluorideDicksonRiley
+	}
+	var out []Formula
+	for _, f := range [...]Formula{CleggWhitfield1995, CO2Solubility, BoricAcid1990, Bisulfate1990, fluoride, WaterAndNutrients, CarbonateSolubility} {
+		if f == CleggWhitfield1995 && w.content.Ammonia == 0 {
+			continue
+		}
+		if !published[f].holds(w.sp, w.tempC) {
+			out = append(out, f)
+		}
+	}
+	return out
+}
 
 // Extrapolated tells whether K1 and K2 are used outside their published range.
 func (w *Water) Extrapolated() bool { return w.basis.Carbon.check(w.sp, w.tempC) != nil }

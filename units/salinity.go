@@ -19,19 +19,23 @@ var salinityKind = newKind(seawater.MinSP, seawater.MaxSP,
 
 var conductivity = &curve{
 	toBase: func(v float64) (float64, error) {
-		return seawater.SalinityFromConductivity(v, probeTempC, 0)
+		return continued(seawater.ExtrapolateSalinity(v, probeTempC, 0))
 	},
 	fromBase: func(v float64) (float64, error) {
-		return seawater.ConductivityFromSalinity(v, probeTempC, 0)
+		return continued(seawater.ExtrapolateConductivity(v, probeTempC, 0))
 	},
 	readAt: func(v, tempC float64) (float64, error) {
-		return seawater.SalinityFromConductivity(v, tempC, 0)
+		return continued(seawater.ExtrapolateSalinity(v, tempC, 0))
 	},
 	showsAt: func(sp, tempC float64) (float64, error) {
-		return seawater.ConductivityFromSalinity(sp, tempC, 0)
+		return continued(seawater.ExtrapolateConductivity(sp, tempC, 0))
 	},
 	assumesAtTemp: "conductivity as it was at the sample's temperature, not brought to 25 °C by the probe",
 }
+
+// continued takes the scale beyond 42 as well: a unit must convert all that Check
+// lets pass, and brine is told from sea water by its figure.
+func continued(v float64, _ bool, err error) (float64, error) { return v, err }
 
 func gravity(name string, pair seawater.Pair, aliases ...string) scale {
 	return scale{name: name, decimals: 4, aliases: aliases, curve: &curve{

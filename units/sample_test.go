@@ -68,7 +68,7 @@ func TestConvertSampleProperties(t *testing.T) {
 		var v float64
 		var err error
 		if unit == "mS/cm" {
-			v, err = seawater.ConductivityFromSalinity(sp, tempC, 0)
+			v, _, err = seawater.ExtrapolateConductivity(sp, tempC, 0)
 		} else {
 			pair := map[string]seawater.Pair{"SG 25/25": seawater.Pair25, "SG 20/20": seawater.Pair20, "SG 60/60": seawater.Pair60}[unit]
 			v, err = seawater.HydrometerReading(sp, pair, tempC)

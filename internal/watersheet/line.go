@@ -16,6 +16,8 @@ type figures [inputs]float64
 // results are what follows, NaN where nothing does.
 type results [outputs]float64
 
+var nan = math.NaN()
+
 func known(v float64) bool { return !math.IsNaN(v) }
 
 // sheet works lines out; it remembers the last water, since tables dwell on one.
@@ -32,7 +34,7 @@ type sheet struct {
 func (s *sheet) read(cells []string) (figures, error) {
 	var f figures
 	for in := range f {
-		f[in] = math.NaN()
+		f[in] = nan
 		i := s.at[in]
 		if i < 0 || i >= len(cells) || in == inGiven || in == inPair {
 			continue
@@ -71,36 +73,40 @@ func (s *sheet) cell(cells []string, in int) string {
 // before it stays.
 func (s *sheet) work(cells []string) (r results, err error) {
 	for i := range r {
-		r[i] = math.NaN()
+		r[i] = nan
 	}
 	s.beyond = s.beyond[:0]
 	f, err := s.read(cells)
 	if err != nil {
 		return r, err
 	}
-	pair, paired, err := s.pair(cells)
+	err = s.workFrom(&r, f, s.cell(cells, inPair), s.cell(cells, inGiven))
+	return r, err
+}
+
+func (s *sheet) workFrom(r *results, f figures, pairText, given string) error {
+	pair, paired, err := s.pair(pairText)
 	if err != nil {
-		return r, err
+		return err
 	}
 	sp, err := s.salinity(f, pair, paired)
 	if err != nil || !known(sp) {
-		return r, err
+		return err
 	}
 	r[outSP] = sp
-	if err := s.gravities(&r, sp, pair, paired); err != nil {
-		return r, err
+	if err := s.gravities(r, sp, pair, paired); err != nil {
+		return err
 	}
 	if !known(f[inTemp]) {
-		return r, nil
+		return nil
 	}
-	if err := s.physics(&r, f, sp); err != nil {
-		return r, err
+	if err := s.physics(r, f, sp); err != nil {
+		return err
 	}
-	return r, s.chemistry(&r, f, sp, s.cell(cells, inGiven))
+	return s.chemistry(r, f, sp, given)
 }
 
-func (s *sheet) pair(cells []string) (seawater.Pair, bool, error) {
-	text := s.cell(cells, inPair)
+func (s *sheet) pair(text string) (seawater.Pair, bool, error) {
 	if text == "" {
 		if s.o.Pair != nil {
 			return *s.o.Pair, true, nil
@@ -120,14 +126,15 @@ func (s *sheet) salinity(f figures, pair seawater.Pair, paired bool) (float64, e
 		if !known(f[inTemp]) {
 			return 0, errors.New("a conductivity needs the temperature of the sample, t_degC")
 		}
-		return seawater.SalinityFromConductivity(f[inC], f[inTemp], orZero(f[inPressure]))
+		sp, _, err := seawater.ExtrapolateSalinity(f[inC], f[inTemp], orZero(f[inPressure]))
+		return sp, err
 	case known(f[inSG]):
 		if !paired {
 			return 0, errors.New("a specific gravity needs its temperature_pair, such as 25C/25C")
 		}
 		return seawater.SalinityFromSpecificGravity(f[inSG], pair)
 	}
-	return math.NaN(), nil
+	return nan, nil
 }
 
 func orZero(v float64) float64 {
@@ -166,22 +173,22 @@ func (s *sheet) physics(r *results, f figures, sp float64) (err error) {
 		return err
 	}
 	s.mark(seawater.PSS78, sp, t)
-	if r[outConductivity], err = seawater.ConductivityFromSalinity(sp, t, p); err != nil {
+	if r[outConductivity], _, err = seawater.ExtrapolateConductivity(sp, t, p); err != nil {
 		return err
 	}
 	r[outRatio] = r[outConductivity] / seawater.C3515
 	if s.o.EOS80 {
 		s.mark(seawater.EOS80, sp, t)
-		if r[outRhoEOS80], err = seawater.DensityEOS80(sp, t); err != nil {
+		if r[outRhoEOS80], _, err = seawater.ExtrapolateDensityEOS80(sp, t); err != nil {
 			return err
 		}
 	}
 	s.mark(seawater.GarciaGordon1992, sp, t)
-	if r[outO2], err = seawater.OxygenSolubility(sp, t); err != nil {
+	if r[outO2], _, err = seawater.ExtrapolateOxygenSolubility(sp, t); err != nil {
 		return err
 	}
-	r[outO2mg], err = seawater.OxygenSolubilityMgPerL(sp, t)
-	return err
+	r[outO2mg] = r[outO2] * seawater.OxygenMolarMass * r[outRho] * 1e-6
+	return nil
 }
 
 // mark notes a formula that is continued beyond what it was published for.
