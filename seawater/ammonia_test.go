@@ -1,6 +1,7 @@
 package seawater_test
 
 import (
+	"math"
 	"testing"
 
 	"driftline/seawater"
@@ -52,6 +53,27 @@ func TestPublishedAmmonia(t *testing.T) {
 		}
 		want := r.num(t, "percent_NH3")
 		near(t, r, "per cent", 100*got, want, 0.03*want)
+	}
+}
+
+// Clegg and Whitfield 1995 as the manual of an R package for water quality prints
+// it, in per cent to three figures: per kg of water, so the pK goes back by the
+// 0.1005 % of water each unit of salinity displaces (0.0155 at 35).
+func TestPrintedAmmoniaPerKgOfWater(t *testing.T) {
+	for _, r := range table(t, "ammonia_published.csv") {
+		if r["source"] != "CleggWhitfield1995_per_kg_water" {
+			continue
+		}
+		sp, tempC := r.num(t, "SP"), r.num(t, "t_degC")
+		pk, err := seawater.AmmoniaPKTotal(sp, tempC)
+		if r["pH_scale"] == "free" {
+			pk, err = seawater.AmmoniaPKFree(sp, tempC)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		pk += math.Log10(1 - 0.001005*sp)
+		near(t, r, "per cent", 100/(1+math.Pow(10, pk-r.num(t, "pH"))), r.num(t, "percent_NH3"), 0.006)
 	}
 }
 
