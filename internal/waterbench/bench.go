@@ -55,6 +55,8 @@ type Sheet struct {
 	Groups   []Group
 	Missing  []string
 	Warnings []string
+
+	water *water // for Compare
 }
 
 // Point is one derived figure at a moment of a tank's past.
