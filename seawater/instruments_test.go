@@ -41,6 +41,31 @@ func TestParsePair(t *testing.T) {
 	}
 }
 
+// Whatever is typed, a pair of temperatures the package answers for or an error; and
+// a name is one that is known or an error.
+func FuzzTypedChoices(f *testing.F) {
+	for _, s := range []string{"25C/25C", "60F/60F", "20/4", "25", "1e309F/2", "NaN/NaN", "lueker2000", "Lee 2010", "eos80", "NBS", "", "\xff/\xff"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		if p, err := seawater.ParsePair(s); err == nil {
+			if _, err := seawater.SpecificGravity(35, p); err != nil {
+				t.Errorf("pair %+v of %q is refused: %v", p, s, err)
+			}
+		}
+		if c, err := seawater.ParseCarbonSet(s); err == nil {
+			if _, err := seawater.NewWater(35, 25, seawater.Basis{Carbon: c}); err != nil {
+				t.Errorf("set %v of %q is refused: %v", c, s, err)
+			}
+		}
+		if d, err := seawater.ParseDensityFormula(s); err == nil {
+			if _, err := d.Density(35, 25); err != nil {
+				t.Errorf("formula %v of %q is refused: %v", d, s, err)
+			}
+		}
+	})
+}
+
 // By definition: full solubility is 100 %, and salinity 35 at 15 °C has ratio 1,
 // which the printed coefficients of the scale keep to 1e-7.
 func TestSaturationAndRatio(t *testing.T) {
