@@ -142,6 +142,7 @@ func (b *Substance) fields(c codec) {
 	c.number("purity", &b.Purity)
 	c.parts("contains", &b.Contains)
 	c.text("form", &b.Form)
+	c.number("grams_per_litre", &b.GramsPerLitre)
 }
 
 func (*Mix) kind() Kind { return KindMix }

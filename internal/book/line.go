@@ -116,6 +116,8 @@ type (
 		Purity   Number      `json:"purity,omitempty"`
 		Contains []Contained `json:"contains,omitempty"`
 		Form     string      `json:"form,omitempty"`
+		// GramsPerLitre makes it a solution of so many grams of the formula made up to a litre.
+		GramsPerLitre Number `json:"grams_per_litre,omitempty"`
 	}
 	// Mix is a batch of new salt water.
 	Mix struct {

@@ -106,6 +106,10 @@ func (v *validator) substance(b *Substance) {
 	if x, ok := v.number("purity", b.Purity); ok && (x <= 0 || x > 100) {
 		v.fail("purity", "purity %s is not possible; expected a fraction above 0 up to 1, or a percentage up to 100", b.Purity)
 	}
+	v.positive("grams_per_litre", b.GramsPerLitre)
+	if x, ok := b.GramsPerLitre.Float(); ok && (b.Formula == "" || x > 2000) {
+		v.fail("grams_per_litre", "grams_per_litre %s is not possible; expected up to 2000 g of the formula in a litre, beside the formula", b.GramsPerLitre)
+	}
 	for _, c := range b.Contains {
 		v.content(c)
 	}

@@ -21,15 +21,15 @@ func Unaccounted(f *book.Facts, l book.Line) string {
 	st := strengthOf(declared, substance, units.Alkalinity)
 	_, byMass := units.ParseMassUnit(unit)
 	switch {
-	case unit == "" && (st.knownByGram || st.knownByML): // a top-off says so much a litre, in either
+	case unit == "" && (st.KnownPerGram || st.KnownPerML): // a top-off says so much a litre, in either
 		return ""
 	case unit == "":
 		return fmt.Sprintf("What %s contains is not declared, so nothing of it is counted: declare the substance.", substance)
-	case byMass == nil && !st.knownByGram:
+	case byMass == nil && !st.KnownPerGram:
 		return unsaid("gram", substance, "by its formula, or by what it contains in mg/g")
-	case byMass != nil && !st.knownByML && st.knownByGram:
+	case byMass != nil && !st.KnownPerML && st.KnownPerGram:
 		return unsaid("mL", substance, "as a solution of its own name with what it contains in mg/mL, or log the grams")
-	case byMass != nil && !st.knownByML:
+	case byMass != nil && !st.KnownPerML:
 		return unsaid("mL", substance, "with what it contains in mg/mL")
 	}
 	return ""

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"driftline/internal/book"
+	"driftline/internal/substance"
 	"driftline/units"
 )
 
@@ -14,7 +15,7 @@ type shelf struct {
 	substances  map[string][]book.Declared[*book.Substance]
 	mixes       map[string][]book.Declared[*book.Mix]
 	instruments map[kitKey][]book.Declared[*book.Instrument]
-	strengths   map[strengthKey]strength
+	strengths   map[strengthKey]substance.Gives
 }
 
 type kitKey struct {
@@ -34,7 +35,7 @@ func newShelf(f *book.Facts) *shelf {
 		substances:  map[string][]book.Declared[*book.Substance]{},
 		mixes:       map[string][]book.Declared[*book.Mix]{},
 		instruments: map[kitKey][]book.Declared[*book.Instrument]{},
-		strengths:   map[strengthKey]strength{},
+		strengths:   map[strengthKey]substance.Gives{},
 	}
 	for _, d := range f.Substances {
 		s.substances[book.Key(d.Body.Name)] = append(s.substances[book.Key(d.Body.Name)], d)

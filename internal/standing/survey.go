@@ -208,10 +208,10 @@ func (s *survey) raises(q units.Quantity, substance string, grams, mL float64, a
 	}
 	st := s.shelf.strength(substance, q, at)
 	switch {
-	case grams > 0 && st.knownByGram:
-		return grams * st.perGram / litres, true
-	case mL > 0 && st.knownByML:
-		return mL * st.perML / litres, true
+	case grams > 0 && st.KnownPerGram:
+		return grams * st.PerGram / litres, true
+	case mL > 0 && st.KnownPerML:
+		return mL * st.PerML / litres, true
 	}
 	return 0, false
 }
