@@ -147,7 +147,8 @@ func (w *Water) pressureAtm(fugacity float64) float64 {
 }
 
 // AirPCO2 is the pressure of CO2 in µatm over this water, in air with so many
-// ppm of CO2 when dry, saturated with moisture at one atmosphere.
+// ppm of CO2 (0 to 1e6) when dry, saturated with moisture at one atmosphere: Weiss
+// and Price 1980, Mar. Chem. 8:347, eq. 10 for the vapour.
 func (w *Water) AirPCO2(dryPPM float64) (float64, error) {
 	if err := within("carbon dioxide of the air", dryPPM, 0, 1e6, " ppm"); err != nil {
 		return 0, err
@@ -166,7 +167,7 @@ func (w *Water) InAir(ta, dryPPM float64) (Carbonate, error) {
 }
 
 // AtTemperature is the same water, alkalinity and carbon at another temperature
-// in °C, no gas leaving or entering.
+// in °C, no gas leaving or entering, with the range of NewWater.
 func (w *Water) AtTemperature(sample Carbonate, tempC float64) (Carbonate, error) {
 	other, err := w.moved(w.sp, tempC)
 	if err != nil {

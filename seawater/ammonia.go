@@ -9,9 +9,10 @@ const (
 )
 
 // AmmoniaPKTotal is the pK of the ammonium ion on the total hydrogen ion scale,
-// per kg of seawater: Clegg and Whitfield 1995, Geochim. Cosmochim. Acta
-// 59:2403, eq. 18, for salinities of 0 to 40 and -2 to 40 °C. They claim 5 % in
-// the un-ionised fraction; other authors differ by up to 7 % on the same scale.
+// per kg of seawater: Clegg and Whitfield 1995, Geochim. Cosmochim. Acta 59:2403,
+// eq. 18, for practical salinity 0 to 40 and -2 to 40 °C; ErrExtrapolated beyond.
+// They claim 5 % in the un-ionised fraction; other authors differ by up to 7 % on
+// the same scale.
 func AmmoniaPKTotal(sp, tempC float64) (float64, error) {
 	if err := checkAmmonia(sp, tempC); err != nil {
 		return 0, err
@@ -25,8 +26,8 @@ func AmmoniaPKTotal(sp, tempC float64) (float64, error) {
 	return perKgSeawater(pk, sp), nil
 }
 
-// AmmoniaPKFree is the same on the free hydrogen ion scale (Clegg and Whitfield
-// 1995, the free-scale equation).
+// AmmoniaPKFree is the same on the free hydrogen ion scale, with the same range and
+// claim (Clegg and Whitfield 1995, the free-scale equation).
 func AmmoniaPKFree(sp, tempC float64) (float64, error) {
 	if err := checkAmmonia(sp, tempC); err != nil {
 		return 0, err
@@ -39,7 +40,8 @@ func AmmoniaPKFree(sp, tempC float64) (float64, error) {
 }
 
 // AmmoniaFractionTotal is the share, 0 to 1, of total ammonia that is un-ionised
-// NH3 at a pH on the total scale. A reading in NBS buffers is about 0.13 higher
+// NH3 at a pH (0 to 14) on the total scale, with the range and error of
+// AmmoniaPKTotal. A reading in NBS buffers is about 0.13 higher
 // than the same pH on the total scale and must be converted first: unconverted
 // it gives a third too much.
 func AmmoniaFractionTotal(sp, tempC, phTotal float64) (float64, error) {
@@ -47,7 +49,8 @@ func AmmoniaFractionTotal(sp, tempC, phTotal float64) (float64, error) {
 	return unionised(pk, phTotal, err)
 }
 
-// AmmoniaFractionFree is the same for a pH on the free scale.
+// AmmoniaFractionFree is the same for a pH (0 to 14) on the free scale. Water's
+// AmmoniaFraction takes any scale.
 func AmmoniaFractionFree(sp, tempC, phFree float64) (float64, error) {
 	pk, err := AmmoniaPKFree(sp, tempC)
 	return unionised(pk, phFree, err)

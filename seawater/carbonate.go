@@ -7,7 +7,8 @@ import (
 
 // Carbonate is the carbonate system of one sample at one atmosphere:
 // concentrations in µmol per kg of seawater, pressures in µatm, alkalinity also
-// per litre at the sample's temperature.
+// per litre at the sample's temperature. FCO2 is fugacity (Weiss 1974); the omegas
+// are calcium times carbonate over the solubility of Mucci 1983, 1 at saturation.
 type Carbonate struct {
 	TA, DIC                            float64 // µmol/kg
 	PHTotal, PHSeawater, PHFree, PHNBS float64
@@ -78,8 +79,13 @@ func (m Measure) check() error {
 	return fmt.Errorf("measure %d is not known, expected alkalinity, dissolved carbon, pH or pressure of CO2", int(m.What))
 }
 
-// Solve works out the carbonate system from any two of the four measures. What
-// no water can have (a pH its alkalinity cannot reach, say) is an error.
+// Solve works out the carbonate system from any two of the four measures, in any
+// order: TA -1e5 to 1e5 and DIC 0 to 1e5 µmol/kg, pH 0 to 14 on the total scale,
+// pCO2 0 to 1e6 µatm. Alkalinity is as Dickson 1981 defines it, Deep-Sea Res.
+// 28A:609, with phosphate, silicate and ammonia, without sulfide. What no water can
+// have (a pH its alkalinity cannot reach, say) is an error. The arithmetic is good
+// to 1e-7; the constants leave about 0.0075 in pK1 and 0.015 in pK2 (Orr et al. 2018,
+// Mar. Chem. 207:84, Table 1).
 func (w *Water) Solve(a, b Measure) (Carbonate, error) {
 	if err := a.check(); err != nil {
 		return Carbonate{}, err

@@ -9,7 +9,7 @@ const C3515 = 42.9140
 
 // SalinityFromConductivity gives practical salinity (0 to 42) from conductivity
 // in mS/cm at -2 to 35 °C and 0 to 10000 dbar; ErrExtrapolated beyond. The scale
-// defines salinity; between 2 and 42 its fit is good to 0.0015 (UNESCO 1981).
+// defines salinity; between 2 and 42 its fit is good to 0.0015 (UNESCO 1981, from memory).
 //
 // Practical Salinity Scale 1978, UNESCO 1981; algorithm of Fofonoff and Millard
 // 1983, Unesco Tech. Pap. Mar. Sci. 44, eqs. 1 to 4. Below 2 the extension of
@@ -130,7 +130,8 @@ func SalinityFromConductivityRatio(ratio, tempC, dBar float64) (float64, error) 
 	return SalinityFromConductivity(ratio*C3515, tempC, dBar)
 }
 
-// ConductivityRatioFromSalinity is the inverse of SalinityFromConductivityRatio.
+// ConductivityRatioFromSalinity is the inverse of SalinityFromConductivityRatio,
+// with the range of ConductivityFromSalinity.
 func ConductivityRatioFromSalinity(sp, tempC, dBar float64) (float64, error) {
 	c, err := ConductivityFromSalinity(sp, tempC, dBar)
 	return c / C3515, err

@@ -17,7 +17,7 @@ type Constants struct {
 	Calcium                    float64 // total
 	Phosphate, Silicate        float64 // totals
 	Ammonia                    float64 // total, NH3 and NH4 together
-	FugacityShift, FugacityMix float64 // of fugacity over pressure, see fugacityFactor
+	FugacityShift, FugacityMix float64 // ln(fugacity/pressure) = shift + mix·(1 - x)² for a share x of CO2
 }
 
 // state is what the formulas below are written in: salinity, its root, kelvin

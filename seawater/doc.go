@@ -14,7 +14,8 @@
 // the atmosphere; carbonates are in µmol per kg of seawater, pressures of CO2 in
 // µatm. Formulas made for IPTS-68 convert with t68 = 1.00024 t90 (Saunders 1990).
 //
-// Values outside the range a function states give an error, never NaN. Where that
-// range is wider than the formula's published one, Formula.Published tells. Not
-// here: sulfide and organic alkalinity, the deep sea.
+// Values outside the range a function states give an error, never NaN. What lies
+// beyond a formula's published range is computed only on request, by the functions
+// named Extrapolate and by Basis.Extrapolate, and is told. Not here: sulfide and
+// organic alkalinity, the deep sea. More in docs/seawater.md.
 package seawater

@@ -19,8 +19,8 @@ func SalinityFromHydrometer(reading float64, pair Pair, sampleTempC float64) (fl
 	return SalinityFromSpecificGravity(reading/grown, Pair{SampleC: sampleTempC, WaterC: pair.WaterC})
 }
 
-// HydrometerReading is the inverse of SalinityFromHydrometer: what the instrument
-// shows in water of a practical salinity and temperature.
+// HydrometerReading is the inverse of SalinityFromHydrometer, with the same range:
+// what the instrument shows in water of a practical salinity and temperature.
 func HydrometerReading(sp float64, pair Pair, sampleTempC float64) (float64, error) {
 	grown, err := glassGrowth(pair, sampleTempC)
 	if err != nil {

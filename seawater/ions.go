@@ -78,8 +78,10 @@ func Ions() []Ion {
 }
 
 // IonMolPerKg is the amount of an ion, in mol per kg of seawater, that the
-// reference composition has at a practical salinity. It is proportional to
-// salinity, which holds for sea water that was diluted or concentrated.
+// reference composition has at a practical salinity of 0 to 60: Millero et al.
+// 2008, Deep-Sea Res. I 55:50, Table 4. It is proportional to salinity, which holds
+// for sea water that was diluted or concentrated; salt mixes differ. The printed
+// amounts stand to 1e-7 mol/kg at salinity 35.
 func IonMolPerKg(ion Ion, sp float64) (float64, error) {
 	c, err := found(ion, sp)
 	if err != nil {
@@ -88,7 +90,8 @@ func IonMolPerKg(ion Ion, sp float64) (float64, error) {
 	return c.molPerKg * sp / 35, nil
 }
 
-// IonMgPerKg is the same in mg per kg of seawater.
+// IonMgPerKg is the same in mg per kg of seawater, with the standard atomic weights
+// of Prohaska et al. 2022.
 func IonMgPerKg(ion Ion, sp float64) (float64, error) {
 	c, err := found(ion, sp)
 	if err != nil {
@@ -97,8 +100,8 @@ func IonMgPerKg(ion Ion, sp float64) (float64, error) {
 	return c.molPerKg * c.gramsPerM * 1000 * sp / 35, nil
 }
 
-// IonMgPerL is the same in mg per litre of seawater at a temperature, as test
-// kits measure it.
+// IonMgPerL is the same in mg per litre of seawater at -2 to 50 °C, as test kits
+// measure it, at the density of the water.
 func IonMgPerL(ion Ion, sp, tempC float64) (float64, error) {
 	perKg, err := IonMgPerKg(ion, sp)
 	if err != nil {
@@ -107,9 +110,9 @@ func IonMgPerL(ion Ion, sp, tempC float64) (float64, error) {
 	return PerLitre(perKg, sp, tempC)
 }
 
-// IonRatio is a measured ion over what the reference composition has at the
+// IonRatio is a measured ion (0 to 1e6 mg/L) over what the reference composition has at the
 // same salinity and temperature. Near 1 the water is only dilute or strong;
-// away from 1 the ion itself is short or in excess.
+// away from 1 the ion itself is short or in excess. Practical salinity 0.01 to 60.
 func IonRatio(ion Ion, mgPerL, sp, tempC float64) (float64, error) {
 	if err := within(string(ion), mgPerL, 0, 1e6, " mg/L"); err != nil {
 		return 0, err

@@ -23,8 +23,11 @@ func (s PHScale) String() string {
 	return nameOf("scale", int(s), scaleNames[:])
 }
 
-// ConvertPH turns a pH in this water from one scale into another. An unknown
-// scale or a pH outside 0 to 14 is an error.
+// ConvertPH turns a pH in this water from one scale into another: Dickson, Sabine
+// and Christian 2007, chapter 5, with the bisulfate and fluoride of the Basis, and
+// Takahashi et al. 1982 for NBS. Exact between total, seawater and free but for
+// those constants (0.004 between fluorides); NBS is good to about 0.02 at best. An
+// unknown scale or a pH outside 0 to 14 is an error.
 func (w *Water) ConvertPH(pH float64, from, to PHScale) (float64, error) {
 	if err := within("pH", pH, minPH, maxPH, ""); err != nil {
 		return 0, err

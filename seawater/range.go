@@ -2,9 +2,9 @@ package seawater
 
 import "fmt"
 
-// The ranges this package answers for. The scales were published for practical
-// salinities of 2 to 42 and temperatures of -2 to 40 °C; from 42 to 60 and up
-// to 50 °C the same equations are continued, which is extrapolation.
+// The ranges this package answers for at all: practical salinity, °C and dbar. Most
+// formulas were published for less; what lies beyond is refused with
+// ErrExtrapolated unless asked for.
 const (
 	MinSP       = 0.0
 	MaxSP       = 60.0

@@ -21,7 +21,8 @@ func SalinityFromSodiumChlorideScale(reading float64) (float64, error) {
 	return reading * 35 / sodiumChlorideAt35, nil
 }
 
-// SodiumChlorideScaleFromSalinity is the inverse: what such an instrument shows.
+// SodiumChlorideScaleFromSalinity is the inverse, for practical salinity 0 to 57.5:
+// what such an instrument shows.
 func SodiumChlorideScaleFromSalinity(sp float64) (float64, error) {
 	const highest = MaxSP * 35 / sodiumChlorideAt35
 	if err := within("practical salinity", sp, 0, highest, ""); err != nil {

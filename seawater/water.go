@@ -32,7 +32,8 @@ const (
 
 // Basis is the choice of constants. The zero value is Lueker 2000, Uppström
 // 1974, Perez and Fraga 1987 and Millero 1995 turned to the total scale;
-// bisulfate is always Dickson 1990 and boric acid Dickson 1990.
+// bisulfate is always Dickson 1990, boric acid Dickson 1990, CO2 Weiss 1974,
+// ammonium Clegg and Whitfield 1995 and the solubilities Mucci 1983.
 type Basis struct {
 	Carbon   CarbonSet
 	Boron    BoronRatio
@@ -43,8 +44,9 @@ type Basis struct {
 	Extrapolate bool
 }
 
-// Content is what was measured in a water beside its carbon, in µmol per kg.
-// Boron and calcium of zero mean not measured: they follow salinity.
+// Content is what was measured in a water beside its carbon, in µmol per kg of
+// seawater, each 0 to 1e5: totals of phosphate, silicate, ammonia, boron and
+// calcium. Boron and calcium of zero mean not measured: they follow salinity.
 type Content struct {
 	Phosphate, Silicate, Ammonia float64
 	Boron, Calcium               float64
@@ -181,7 +183,7 @@ func (w Water) With(m Content) (Water, error) {
 	return w, nil
 }
 
-// Constants are the constants and totals in use.
+// Constants are the constants and totals in use, in mol per kg of seawater.
 func (w *Water) Constants() Constants { return w.c }
 
 // Salinity is the practical salinity the water was made with.
@@ -214,5 +216,6 @@ func (w *Water) Beyond() []Formula {
 // Extrapolated tells whether K1 and K2 are used outside their published range.
 func (w *Water) Extrapolated() bool { return w.basis.Carbon.check(w.sp, w.tempC) != nil }
 
-// CalciumFromMgPerL is calcium in µmol per kg from mg per litre at the water's temperature.
+// CalciumFromMgPerL is calcium in µmol per kg, as Content takes it, from mg per
+// litre at the water's temperature (40.078 g/mol).
 func (w *Water) CalciumFromMgPerL(mgPerL float64) float64 { return mgPerL / 40.078 * 1000 / w.kgPerL }
