@@ -74,5 +74,10 @@ type Series struct {
 	Says   string // one sentence on the newest point and where it has been going
 	// Low and High are the limits worth drawing; nil where there is none.
 	Low, High *float64
-	Needs     string // when there is no point: what the log would need
+	// Mark is a level worth drawing that is no limit, such as open air or sea
+	// water of 35; nil where there is none.
+	Mark     *float64
+	MarkName string
+	Needs    string   // when there is no point: what the log would need
+	Assumed  []string // what was taken for granted, a phrase each
 }

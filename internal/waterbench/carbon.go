@@ -51,8 +51,7 @@ func (w *water) carbonGroup() Group {
 		}
 		return g
 	}
-	c, sd, err := w.sea.SolveWithDoubts(seawater.TA(w.ta.v), seawater.PH(w.ph.v),
-		seawater.Doubts{A: w.ta.sd, B: w.ph.sd, SP: w.sp.sd, TempC: w.tempC.sd})
+	c, sd, err := w.solve()
 	if err != nil {
 		w.warn("pH and alkalinity do not fit together, so one of them is wrong: %v.", err)
 		w.addScales(&g, w.scales(), w.got[units.PH].sd, "")
@@ -70,6 +69,12 @@ func (w *water) carbonGroup() Group {
 		w.addUsual(&g, c, sd)
 	}
 	return g
+}
+
+// solve is the carbonate system by alkalinity and pH.
+func (w *water) solve() (value, sd seawater.Carbonate, err error) {
+	return w.sea.SolveWithDoubts(seawater.TA(w.ta.v), seawater.PH(w.ph.v),
+		seawater.Doubts{A: w.ta.sd, B: w.ph.sd, SP: w.sp.sd, TempC: w.tempC.sd})
 }
 
 // state is a solved carbonate system with its doubts.
@@ -112,7 +117,7 @@ func (w *water) addScales(g *Group, c seawater.Carbonate, sd float64, says strin
 
 func (w *water) addCarbon(g *Group, c, sd seawater.Carbonate) {
 	a := w.air()
-	ratio := figure{c.PCO2 / a.v, c.PCO2 / a.v * math.Hypot(sd.PCO2/c.PCO2, a.sd/a.v)}
+	ratio := figure{c.PCO2, sd.PCO2}.over(a)
 	g.add(figure{c.PCO2, sd.PCO2}.finding("carbon dioxide", "Carbon dioxide", "µatm", w.carbonSays(ratio), w.guessed))
 	g.add(ratio.finding("carbon dioxide to air", "Carbon dioxide against "+w.airName(), "times",
 		"1 is in balance; above it the water gives carbon dioxide off when it is stirred or aired.", w.guessed))
@@ -146,14 +151,22 @@ func (w *water) carbonSays(ratio figure) string {
 	return fmt.Sprintf("In balance with %s as far as can be told.", w.airName())
 }
 
+// calciumShare is the doubt of measured calcium as a share of it.
+func (w *water) calciumShare() float64 {
+	if ca, ok := w.got[units.Calcium]; ok && ca.v > 0 {
+		return ca.sd / ca.v
+	}
+	return 0
+}
+
+func (w *water) aragonite(c, sd seawater.Carbonate) figure {
+	return figure{c.OmegaAragonite, math.Hypot(sd.OmegaAragonite, w.calciumShare()*c.OmegaAragonite)}
+}
+
 // addSaturation tells aragonite and calcite, with the doubt of measured calcium.
 func (w *water) addSaturation(g *Group, c, sd seawater.Carbonate) {
-	more := 0.0
-	if ca, ok := w.got[units.Calcium]; ok && ca.v > 0 {
-		more = ca.sd / ca.v
-	}
-	a := figure{c.OmegaAragonite, math.Hypot(sd.OmegaAragonite, more*c.OmegaAragonite)}
-	k := figure{c.OmegaCalcite, math.Hypot(sd.OmegaCalcite, more*c.OmegaCalcite)}
+	a := w.aragonite(c, sd)
+	k := figure{c.OmegaCalcite, math.Hypot(sd.OmegaCalcite, w.calciumShare()*c.OmegaCalcite)}
 	g.add(a.finding("aragonite", "Saturation with aragonite", "", aragoniteSays(a), w.guessed, w.content))
 	g.add(k.finding("calcite", "Saturation with calcite", "", "Below 1 calcite dissolves; it always stands about one and a half times as high as aragonite.", w.guessed, w.content))
 }

@@ -14,12 +14,11 @@ func (w *water) ammoniaGroup() Group {
 	if !w.has(units.PH) {
 		return g
 	}
-	share, err := carry(func(x []float64) (float64, error) { return seawater.AmmoniaFractionTotal(x[0], x[1], x[2]) }, w.sp, w.tempC, w.ph)
+	share, err := w.ammoniaShare()
 	if err != nil {
 		w.warn("The share of un-ionised ammonia is not known for this water: %v.", err)
 		return g
 	}
-	share.sd = math.Hypot(share.sd, ammoniaFormula*share.v)
 	percent := figure{100 * share.v, 100 * share.sd}
 	tan, measured := w.got[units.TotalAmmonia]
 	if measured {
@@ -31,6 +30,13 @@ func (w *water) ammoniaGroup() Group {
 	}
 	g.add(percent.finding("un-ionised share", "Un-ionised share of ammonia", "%", w.shareSays(share), w.guessed))
 	return g
+}
+
+// ammoniaShare is the un-ionised share of total ammonia, with the formula's own doubt.
+func (w *water) ammoniaShare() (figure, error) {
+	share, err := carry(func(x []float64) (float64, error) { return seawater.AmmoniaFractionTotal(x[0], x[1], x[2]) }, w.sp, w.tempC, w.ph)
+	share.sd = math.Hypot(share.sd, ammoniaFormula*share.v)
+	return share, err
 }
 
 // unionised is un-ionised ammonia in mg/L NH3 of total ammonia in mg/L NH4.
@@ -68,12 +74,12 @@ func (w *water) shareSays(share figure) string {
 // oxygenGroup is what oxygen the water can hold and how full it is.
 func (w *water) oxygenGroup() Group {
 	g := Group{Title: "Oxygen"}
-	full, err := carry(func(x []float64) (float64, error) { return seawater.OxygenSolubilityMgPerL(x[0], x[1]) }, w.sp, w.tempC)
+	full, err := oxygenFull(w.sp, w.tempC)
 	if err != nil || !w.has(units.Temperature) && !w.has(units.Oxygen) {
 		return g
 	}
 	if w.has(units.Oxygen) {
-		pc := figure{100 * w.o2.v / full.v, 100 / full.v * math.Hypot(w.o2.sd, w.o2.v/full.v*full.sd)}
+		pc := w.o2.over(full).times(100)
 		g.add(w.o2.finding("oxygen", "Oxygen", "mg/L", oxygenSays(w.o2), w.guessed))
 		g.add(pc.finding("oxygen saturation", "Oxygen saturation", "%", saturationSays(pc), w.guessed, []string{"air pressure of one atmosphere"}))
 	}
