@@ -104,3 +104,13 @@ func plain(v float64) string {
 	_, rest, _ := strings.Cut(s, ".")
 	return number(v, len(rest))
 }
+
+// FormatAmount writes a mass or volume as it was weighed, without noughts at the
+// end: "83.6", "1,005", "0.25".
+func FormatAmount(v float64) string {
+	text := number(v, 3)
+	if strings.Contains(text, ".") {
+		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
+	}
+	return text
+}

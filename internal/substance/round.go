@@ -5,11 +5,11 @@ import "math"
 // steps are what a person weighs or measures out: up to an amount, in g or mL,
 // to so much exactly.
 var steps = []struct{ upTo, step float64 }{
-	{0.1, 0.001}, {1, 0.01}, {10, 0.1}, {50, 0.5}, {200, 1}, {1000, 5}, {5000, 10}, {math.Inf(1), 50},
+	{0.1, 0.001}, {10, 0.01}, {100, 0.1}, {1000, 1}, {math.Inf(1), 5},
 }
 
-// Round gives an amount, in g or mL, as a person would weigh it: to about one
-// part in a hundred, never to zero.
+// Round gives an amount, in g or mL, as a person would weigh it: within
+// half a part in a hundred, never to zero.
 func Round(amount float64) float64 {
 	for _, s := range steps {
 		if math.Abs(amount) <= s.upTo {

@@ -134,7 +134,7 @@ func TestSalinityRise(t *testing.T) {
 }
 
 func TestRound(t *testing.T) {
-	for in, want := range map[float64]float64{0: 0, 0.0203: 0.02, 3.668: 3.7, 12.34: 12.5, 83.643: 84, 418.2: 420, 1004: 1000, 9977: 10000, 1e-9: 0.001} {
+	for in, want := range map[float64]float64{0: 0, 0.0203: 0.02, 3.668: 3.67, 12.34: 12.3, 83.643: 83.6, 418.2: 418, 1004: 1005, 9977: 9975, 1e-9: 0.001} {
 		if got := substance.Round(in); got != want {
 			t.Errorf("%v is weighed as %v, want %v", in, got, want)
 		}
