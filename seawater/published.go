@@ -11,8 +11,9 @@ var ErrExtrapolated = errors.New("outside the published range")
 
 // Formula names a formula of this package. The functions of the first three
 // refuse what lies outside their published range with ErrExtrapolated; a twin
-// whose name begins with Extrapolate computes it and tells. Those from
-// CO2Solubility on work inside a Water, whose Beyond names them.
+// whose name begins with Extrapolate computes it and tells. Those of ammonia refuse
+// and have no twin. The formulas from CO2Solubility on work inside a Water, whose
+// Beyond names them.
 type Formula int
 
 // The formulas with a published range of salinity and temperature.

@@ -33,6 +33,20 @@ func TestOutOfRange(t *testing.T) {
 		"ammonia by temperature":   func(v float64) (float64, error) { return seawater.AmmoniaFractionFree(35, v, 8) },
 		"ammonia by pH":            func(v float64) (float64, error) { return seawater.AmmoniaFractionTotal(35, 25, v) },
 		"refractometer":            seawater.SalinityFromSodiumChlorideScale,
+		"hydrometer":               func(v float64) (float64, error) { return seawater.SalinityFromHydrometer(v, seawater.Pair25, 20) },
+		"hydrometer by sample":     func(v float64) (float64, error) { return seawater.SalinityFromHydrometer(1.026, seawater.Pair25, v) },
+		"hydrometer shows":         func(v float64) (float64, error) { return seawater.HydrometerReading(v, seawater.Pair25, 20) },
+		"hydrometer by its pair": func(v float64) (float64, error) {
+			return seawater.HydrometerReading(35, seawater.Pair{SampleC: v, WaterC: v}, 20)
+		},
+		"oxygen by air":   func(v float64) (float64, error) { return seawater.OxygenSolubilityAt(35, 25, v) },
+		"mass of ammonia": func(v float64) (float64, error) { return seawater.MassOfAmmonia(v, seawater.AsNH3, seawater.AsNH4) },
+		"asked salinity":  func(v float64) (float64, error) { x, _, err := seawater.ExtrapolateSalinity(v, 25, 0); return x, err },
+		"asked oxygen": func(v float64) (float64, error) {
+			x, _, err := seawater.ExtrapolateOxygenSolubility(v, 25)
+			return x, err
+		},
+		"asked older density": func(v float64) (float64, error) { x, _, err := seawater.ExtrapolateDensityEOS80(35, v); return x, err },
 	}
 	for name, f := range cases {
 		t.Run(name, func(t *testing.T) {
