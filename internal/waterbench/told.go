@@ -24,6 +24,8 @@ const ChangeShare = 0.10
 // Estimate is a figure with one standard deviation of doubt.
 type Estimate struct{ Mean, SD float64 }
 
+func (e Estimate) figure() figure { return figure{e.Mean, e.SD} }
+
 // Place is a water by its alkalinity and pH, in the units of the diagnosis.
 type Place struct {
 	At             time.Time // zero on a line
