@@ -111,7 +111,7 @@ func (p Picture) edges(shape Shape) []mark {
 		all = append(all, mark{v, label})
 	}
 	add("high", p.Band.High)
-	add("aim", p.Band.Aim)
+	add(p.aimName(), p.Band.Aim)
 	add("low", p.Band.Low)
 	return all
 }

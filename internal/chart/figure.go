@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html"
 	"html/template"
+	"math"
 	"net/url"
 	"strings"
 	"time"
@@ -137,7 +138,10 @@ func (p Picture) legend(s *pen) {
 			"forecast: 90, 80 and 50 chances in a hundred")
 	}
 	if b := p.bandWords(); b != "" {
-		item(key("band", "M-9-5h18v10h-18z")+key("edge", "M-9-5h18M-9 5h18"), "band, "+b)
+		item(key("band", "M-9-5h18v10h-18z")+key("edge", "M-9-5h18M-9 5h18"), p.bandName()+", "+b)
+	}
+	if p.AimName != "" && !math.IsNaN(p.Band.Aim) {
+		item(key("aim", "M-9 0h18"), p.AimName+", "+p.figure(p.Band.Aim))
 	}
 	if p.marksLeaving() {
 		item(key("leaves", "M0-7v14")+key("leaves-mark", "M-5-1l5 8 5-8z"), "even chance of having left the band by "+p.date(p.Leaves))

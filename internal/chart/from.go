@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"driftline/internal/standing"
+	"driftline/internal/waterbench"
 	"driftline/units"
 )
 
@@ -79,3 +80,59 @@ func FromLedger(l standing.Ledger, zone *time.Location) Steps {
 	}
 	return s
 }
+
+// FromSeries is the picture of a figure worked out over time from a tank's
+// readings. Its limits stand where a band would.
+func FromSeries(s waterbench.Series, tank string, asOf time.Time, zone *time.Location) Picture {
+	p := Picture{Name: s.Title + ", " + tank, Unit: s.Unit, Zone: zone, Today: asOf, Derived: true,
+		Band: Band{orNaN(s.Low), orNaN(s.Mark), orNaN(s.High)}, AimName: s.MarkName}
+	if n := len(s.Points); n > 0 {
+		last := s.Points[n-1]
+		p.Now, p.Decimals = Doubted{last.Mean, last.SD}, 2
+		if last.SD > 0 {
+			p.Decimals = doubtDecimals(last.SD)
+		}
+	}
+	for _, q := range s.Points {
+		p.Readings = append(p.Readings, Reading{At: q.At, Value: q.Mean, SD: q.SD})
+	}
+	return p
+}
+
+// Joined draws the figures as one line, as fits a row.
+func (p Picture) Joined() Picture {
+	p.Levels = nil
+	for _, r := range p.Readings {
+		p.Levels = append(p.Levels, Level{At: r.At, Mean: r.Value})
+	}
+	return p
+}
+
+// FromDiagnosis is where a tank stands by alkalinity and pH over the lines of
+// equal carbon dioxide.
+func FromDiagnosis(d waterbench.PHDiagnosis, zone *time.Location) Plane {
+	p := Plane{Name: "pH and alkalinity, " + d.Tank, Third: "carbon dioxide in the water, µatm", Zone: zone, GoalWords: "where balance with open air would bring it",
+		X: Axis{string(units.Alkalinity), d.AlkalinityUnit, units.Decimals(units.Alkalinity, d.AlkalinityUnit), limits(d.AlkalinityBand)},
+		Y: Axis{string(units.PH), d.PHUnit, units.Decimals(units.PH, d.PHUnit), limits(d.PHBand)}}
+	for _, l := range d.Lines {
+		line := Isoline{Label: number(l.UAtm, 0), Main: l.OpenAir}
+		for _, q := range l.Points {
+			line.Points = append(line.Points, [2]float64{q.Alkalinity.Mean, q.PH.Mean})
+		}
+		p.Lines = append(p.Lines, line)
+	}
+	for _, q := range d.Recent {
+		if q.At.Before(d.Newest.At) {
+			p.Spots = append(p.Spots, spotOf(q))
+		}
+	}
+	p.Spots = append(p.Spots, spotOf(d.Newest))
+	p.Goal = &Spot{X: d.Level.Alkalinity.Mean, Y: d.Aired.PH.Mean}
+	return p
+}
+
+func spotOf(q waterbench.Place) Spot {
+	return Spot{q.At, q.Alkalinity.Mean, q.PH.Mean, q.Alkalinity.SD, q.PH.SD}
+}
+
+func limits(l waterbench.Limits) Band { return Band{orNaN(l.Low), orNaN(l.Aim), orNaN(l.High)} }

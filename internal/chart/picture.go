@@ -17,6 +17,7 @@ type Picture struct {
 	State    string    // the word for how it stands; may be empty
 	Now      Doubted
 	Band     Band
+	AimName  string // what the aim is called; "aim" when empty
 	Readings []Reading
 	Derived  bool     // the readings are worked out from others of their moment
 	Kits     []string // in the order of their marks; order of first reading when empty

@@ -57,6 +57,21 @@ func (p Picture) date(t time.Time) string {
 	return t.Format("2 Jan 2006")
 }
 
+// bandName is what the picture calls the stretch that is washed.
+func (p Picture) bandName() string {
+	if p.Derived {
+		return "limits"
+	}
+	return "band"
+}
+
+func (p Picture) aimName() string {
+	if p.AimName != "" {
+		return p.AimName
+	}
+	return "aim"
+}
+
 // bandWords says the band: "7.5 to 9 dKH", "up to 10 mg/L", or nothing.
 func (p Picture) bandWords() string {
 	low, high := p.Band.Low, p.Band.High
@@ -90,7 +105,7 @@ func (p Picture) glance() string {
 		s += ", " + p.State
 	}
 	if b := p.bandWords(); b != "" {
-		s += "; band " + b
+		s += "; " + p.bandName() + " " + b
 	}
 	if !p.Leaves.IsZero() {
 		s += "; even chance of leaving it by " + p.date(p.Leaves)
@@ -109,7 +124,11 @@ func (p Picture) describe() string {
 		parts = append(parts, s+".")
 	}
 	if b := p.bandWords(); b != "" {
-		parts = append(parts, "The band is "+b+".")
+		be := " is "
+		if p.Derived {
+			be = " are "
+		}
+		parts = append(parts, "The "+p.bandName()+be+b+".")
 	}
 	if n := len(p.Fan); n > 0 {
 		d := p.Fan[n-1]

@@ -11,7 +11,7 @@ import (
 // frame is what every page has around its own matter.
 type frame struct {
 	Title  string
-	Place  string // which of the five ways of the page's foot is current
+	Place  string // which of the six ways of the page's foot is current
 	Today  string
 	Here   string // this page's address
 	Light  string // auto, day or night

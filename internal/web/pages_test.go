@@ -15,6 +15,9 @@ func TestEveryPageIsSound(t *testing.T) {
 	for _, path := range []string{
 		"/", "/tank/harbour", "/tank/HARBOUR", "/tank/harbour/alkalinity", "/tank/harbour/alkalinity?from=2026-01-01&to=2026-02-01",
 		"/tank/harbour/alkalinity?since=2026-02-01&till=2026-03-01", "/tank/harbour/alkalinity?readings=all", "/tank/harbour/magnesium",
+		"/tank/harbour/ph-and-air", "/tank" + oddTank + "/ph-and-air", "/water", "/water/harbour", "/water/harbour?mix=blue+tub", "/water" + oddTank,
+		"/water?a.alkalinity=8.2&a.alkalinity.unit=dKH&a.ph=8.1&a.ph.unit=NBS&b.salinity=1.0245&b.salinity.unit=SG+20/20&b.salinity.sample=24&a.calcium=%3Cscript%3E",
+		"/follows/harbour/carbon%20dioxide", "/follows" + oddTank + "/carbon%20dioxide",
 		"/tank" + oddTank, "/tank" + oddTank + "/calcium", "/read", "/read/harbour", "/read/harbour?quantity=calcium", "/read" + oddTank,
 		"/write", "/write/harbour", "/write/harbour/dose?substance=calcium+chloride&amount=12&unit=g", "/write/harbour/water%20change",
 		"/write/harbour/top-off", "/write/harbour/feeding", "/write/harbour/harvest", "/write/harbour/score", "/write/harbour/chore",

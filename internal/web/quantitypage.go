@@ -20,6 +20,7 @@ type quantityView struct {
 	Row            quantityRow
 	Name           string
 	Band, BandEdit string
+	PHAndAir       string // only on the page of pH
 	Figure         template.HTML
 	HandsOff       string
 	Unit           string
@@ -101,6 +102,9 @@ func (s *Server) quantity(w http.ResponseWriter, r *http.Request) error {
 	}
 	if len(q.Readings) > 0 {
 		v.Figure = chart.Figure(p, place(q))
+	}
+	if q.Name == string(units.PH) {
+		v.PHAndAir = phAirPath(tank)
 	}
 	v.HandsOff = handsOffWords(q)
 	v.Kits = kitRows(q, now)

@@ -56,10 +56,15 @@ func toJSON(v any) string {
 }
 
 // farWords ask for a second look at a value far from what was expected.
-func (r readRow) farWords(value, unit string, below bool) string {
-	v, err := strconv.ParseFloat(value, 64)
+func (r readRow) farWords(l *book.Reading, unit string, below bool) string {
+	v, err := strconv.ParseFloat(string(l.Value), 64)
 	if err != nil || r.expected.SD <= 0 {
 		return ""
+	}
+	if c, ok := sampleC(l); ok { // what the instrument would show where it is marked for
+		if w, err := units.ConvertSample(units.Quantity(r.Quantity), v, unit, unit, c); err == nil {
+			v = w
+		}
 	}
 	x, ok := expectIn(r.Quantity, r.expected, r.expectedUnit, canonicalUnit(r.Quantity, unit))
 	if !ok {
@@ -139,7 +144,7 @@ func (s *Server) takeReadings(t *book.TankFacts, rows []readRow, values map[stri
 			row.mark(fm, values)
 			continue
 		}
-		if far := row.farWords(string(l.Body.(*book.Reading).Value), row.unit, row.Below); far != "" && !row.Sure {
+		if far := row.farWords(l.Body.(*book.Reading), row.unit, row.Below); far != "" && !row.Sure {
 			row.Far, good = far, false
 			continue
 		}

@@ -25,8 +25,14 @@ func (s *Server) routes() http.Handler {
 		{"POST /begin/reading", s.beginReading},
 
 		{"GET /tank/{tank}", s.tank},
+		{"GET /tank/{tank}/" + phPage, s.phAndAir},
 		{"GET /tank/{tank}/{quantity}", s.quantity},
 		{"GET /tank/{tank}/{quantity}/drawing", s.drawing},
+
+		{"GET /water", s.water},
+		{"GET /water/{tank}", s.waterOfTank},
+		{"GET /follows/{tank}/{key}", s.follows},
+		{"GET /follows/{tank}/{key}/drawing", s.followsDrawing},
 
 		{"GET /read", s.readChoose},
 		{"GET /read/{tank}", s.read},

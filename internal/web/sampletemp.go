@@ -1,7 +1,7 @@
 package web
 
 import (
-	"strings"
+	"strconv"
 
 	"driftline/internal/book"
 	"driftline/units"
@@ -53,17 +53,26 @@ func (a *sampleAsk) unit() string {
 // sampleMatters tells whether a reading in this unit is corrected for the
 // temperature of its sample.
 func sampleMatters(unit string) bool {
-	u := canonicalUnit(string(units.Salinity), unit)
-	return strings.HasPrefix(u, "SG") || u == "mS/cm"
+	return units.MindsTemperature(units.Salinity, unit)
 }
 
 // sampleField is the same question on the form of one reading.
 func sampleField(chosen string) field {
 	f := inUnits(field{Name: "sample_temperature", Label: "The sample's temperature", Input: "figure", Optional: true,
-		Hint: "For a specific gravity or a conductivity read without compensation: the figure is corrected for it."},
+		Hint: "For a hydrometer or a probe that does not compensate: the figure is corrected for it."},
 		"temperature_unit", units.Temperature.Default(), units.Temperature.Units())
 	if chosen != "" {
 		f.Unit.choose(chosen)
 	}
 	return f
+}
+
+// sampleC is the temperature of a reading's sample in °C, when it was told.
+func sampleC(r *book.Reading) (float64, bool) {
+	v, err := strconv.ParseFloat(string(r.SampleTemperature), 64)
+	if err != nil {
+		return 0, false
+	}
+	c, err := units.Convert(units.Temperature, v, r.TemperatureUnit, "°C")
+	return c, err == nil
 }

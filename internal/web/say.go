@@ -21,6 +21,7 @@ var words = template.FuncMap{
 	"capital":  capital,
 	"query":    urlQuery,
 	"tie":      tie,
+	"minus":    minus,
 	"sentence": sentence,
 }
 
@@ -38,6 +39,15 @@ func capital(s string) string {
 		return s
 	}
 	return string(unicode.ToUpper(r)) + s[n:]
+}
+
+// lowerFirst puts a sentence behind a colon.
+func lowerFirst(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if r == utf8.RuneError {
+		return s
+	}
+	return string(unicode.ToLower(r)) + s[n:]
 }
 
 // sentence begins with a capital and ends with a full stop.

@@ -47,12 +47,21 @@ func loadScreens() (screens, error) {
 
 // show renders the page whole, then sends it.
 func (p screen[T]) show(s *Server, w http.ResponseWriter, status int, v T) error {
+	return p.render(s, w, status, "layout.html", v)
+}
+
+// part sends one template of the page alone, for a script that puts it in.
+func (p screen[T]) part(s *Server, w http.ResponseWriter, name string, v any) error {
+	return p.render(s, w, http.StatusOK, name, v)
+}
+
+func (p screen[T]) render(s *Server, w http.ResponseWriter, status int, name string, v any) error {
 	t, ok := s.screens[p.file]
 	if !ok {
 		return errors.New("no page " + p.file)
 	}
 	var b bytes.Buffer
-	if err := t.ExecuteTemplate(&b, "layout.html", v); err != nil {
+	if err := t.ExecuteTemplate(&b, name, v); err != nil {
 		return err
 	}
 	h := w.Header()

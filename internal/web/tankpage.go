@@ -19,6 +19,10 @@ type tankView struct {
 	Bands, Edit string
 	Rows        []quantityRow
 	Quiet       []quantityRow // never tested, or too little to say
+	Follows     []followsRow  // worked out from the readings
+	Needed      []followsNeed // what could be, with more readings
+	PHAndAir    string
+	Bench       string
 	Recent      []logRow
 	Routines    []routineRow
 	LogAll      string
@@ -66,6 +70,10 @@ func (s *Server) tank(w http.ResponseWriter, r *http.Request) error {
 			v.Rows = append(v.Rows, row)
 		}
 	}
+	if v.Follows, v.Needed, err = s.followsRows(f, t); err != nil {
+		return err
+	}
+	v.Bench, v.PHAndAir = waterPath(name), phAirPath(name)
 	v.Recent = s.recent(t, now)
 	v.Routines = routineRows(t)
 	return tankScreen.show(s, w, http.StatusOK, v)

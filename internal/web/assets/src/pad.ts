@@ -46,7 +46,7 @@ function press(key: string): void {
 
 // next goes to the next figure in sight, or puts the keys away after the last.
 function next(): void {
-  const all = [...document.querySelectorAll<HTMLInputElement>("input[data-pad]")].filter((i) => i.offsetParent !== null);
+  const all = [...document.querySelectorAll<HTMLInputElement>("input[data-pad]")].filter((i) => i.offsetParent !== null && (i === into || i.dataset.pad !== "aside"));
   const at = into ? all.indexOf(into) : -1;
   if (at < 0 || at + 1 >= all.length) return hide(true);
   all[at + 1].focus();
@@ -57,7 +57,7 @@ function tell(): void {
   const line = pad?.querySelector("p");
   if (!line || !into) return;
   const word = into.closest("[data-expect]")?.querySelector("[data-word]")?.textContent || "";
-  const name = into.closest("fieldset")?.querySelector("legend")?.textContent || "";
+  const name = into.closest("[data-expect]")?.querySelector("legend")?.textContent || into.labels?.[0]?.textContent || "";
   line.textContent = word || name;
 }
 

@@ -33,6 +33,12 @@ function say(test: HTMLElement): void {
     word.textContent = /^-?[1-9]\d*,\d{3}$/.test(typed) ? "Write it without the comma." : "";
     return;
   }
+  const sample = test.querySelector<HTMLInputElement>("input[name^='sample.']");
+  if (sample?.offsetParent && sample.value.trim() !== "") {
+    word.textContent = "It is corrected for the sample's temperature when it is kept.";
+    test.classList.remove("far");
+    return;
+  }
   if (!expected) return;
   const gap = below ? expected.m - v : Math.abs(v - expected.m);
   const far = gap > FAR * expected.s;
