@@ -94,3 +94,7 @@ func BenchmarkPastTenYears(b *testing.B) {
 		}
 	}
 }
+
+func (l *logOf) sample(day float64, quantity string, v book.Number, unit string, tempC book.Number) {
+	l.add(day, book.KindReading, &book.Reading{Quantity: quantity, Value: v, Unit: unit, SampleTemperature: tempC, TemperatureUnit: "°C"})
+}

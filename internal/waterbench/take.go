@@ -135,6 +135,9 @@ func (w *water) warn(format string, args ...any) {
 // settle works out the constants of the water and puts what depends on salinity
 // and temperature to the standard scales.
 func (w *water) settle() error {
+	// A limit converted from another unit may come out a hair beyond itself.
+	w.sp.v = math.Min(math.Max(w.sp.v, seawater.MinSP), seawater.MaxSP)
+	w.tempC.v = math.Min(math.Max(w.tempC.v, seawater.MinTempC), seawater.MaxTempC)
 	sea, err := seawater.NewWater(w.sp.v, w.tempC.v, basisFor(w.sp.v, w.tempC.v))
 	if err != nil {
 		return err
@@ -156,9 +159,12 @@ func (w *water) settle() error {
 		}
 	}
 	if f, ok := w.got[units.Oxygen]; ok {
-		w.o2, err = w.oxygenMgPerL(f)
+		if w.o2, err = w.oxygenMgPerL(f); err != nil {
+			delete(w.got, units.Oxygen)
+			w.warn("Oxygen in %% cannot be told in mg/L here: %v.", err)
+		}
 	}
-	return err
+	return nil
 }
 
 // basisFor keeps to constants within the range they were published for.
