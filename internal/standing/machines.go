@@ -40,6 +40,7 @@ func (s *survey) addMachines(m *matter) {
 			s.addHand(m, d)
 		}
 	}
+	s.addPlanned(m)
 }
 
 func (v version) days() (start, end float64) {

@@ -1,0 +1,214 @@
+package correction
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"driftline/internal/book"
+	"driftline/internal/standing"
+	"driftline/units"
+)
+
+// Accept is the line that takes a plan into the book at a moment. It fails for a
+// plan without steps.
+func Accept(p Plan, at time.Time) (book.Line, error) {
+	if p.Refused != "" || len(p.Steps) == 0 {
+		return book.Line{}, fmt.Errorf("there is nothing to accept: %s", p.Says)
+	}
+	decimals := units.Decimals(units.Quantity(p.Quantity), p.Unit) + 2
+	b := &book.Correction{Quantity: p.Quantity, From: book.NumberOf(p.From.Mean, decimals), SD: book.NumberOf(p.From.SD, decimals),
+		Aim: book.NumberOf(p.Aim, decimals), Unit: p.Unit, Substance: p.Total.Substance, MostADay: book.NumberOf(p.MostADay, decimals)}
+	checks := p.Checks
+	for _, s := range p.Steps {
+		for len(checks) > 0 && checks[0].At.Before(s.At) {
+			b.Steps, checks = append(b.Steps, checkStep(checks[0], decimals)), checks[1:]
+		}
+		b.Steps = append(b.Steps, book.Step{At: &s.At, Amount: book.NumberOf(s.Amount, 3), Unit: s.Unit,
+			Expected: book.NumberOf(s.Expected.Mean, decimals), SD: book.NumberOf(s.Expected.SD, decimals)})
+	}
+	for _, c := range checks {
+		b.Steps = append(b.Steps, checkStep(c, decimals))
+	}
+	return book.Line{Kind: book.KindCorrection, At: at, Tank: p.Tank, Body: b}, nil
+}
+
+func checkStep(c Check, decimals int) book.Step {
+	return book.Step{At: &c.At, Expected: book.NumberOf(c.Expected.Mean, decimals), SD: book.NumberOf(c.Expected.SD, decimals)}
+}
+
+// State is how an accepted plan stands.
+type State string
+
+// The states of an accepted plan.
+const (
+	Running State = "under way"
+	Done    State = "done"
+	Stopped State = "stopped" // a reading disagreed: work it out anew
+	Ended   State = "ended"   // by the keeper
+)
+
+// Standing is an accepted plan as the log has it now.
+type Standing struct {
+	Line     string // id of the plan
+	Accepted time.Time
+	Quantity units.Quantity
+	Aim      float64
+	Unit     string
+	State    State
+	Given    int                // doses done
+	Missed   int                // doses whose time passed without one; not made up for
+	ToCome   []standing.Planned // doses still to come
+	Next     *time.Time         // the next dose or test; nil when there is none
+	Test     bool               // Next is a test
+	Expected standing.Estimate  // after Next
+	Says     string
+}
+
+// Stand says how each correction of a tank stands, newest first.
+func Stand(f *book.Facts, tank string, asOf time.Time) ([]Standing, error) {
+	t, ok := f.Tank(tank)
+	if !ok {
+		return nil, fmt.Errorf("tank %q is not in the book", tank)
+	}
+	ended := map[string]string{}
+	for i := range t.Events {
+		if b, ok := t.Events[i].Body.(*book.PlanEnd); ok && !t.Events[i].At.After(asOf) {
+			ended[b.Plan] = b.Why
+		}
+	}
+	planned := standing.PlannedDoses(t, asOf)
+	var out []Standing
+	for i := len(t.Events) - 1; i >= 0; i-- {
+		l := &t.Events[i]
+		if b, ok := l.Body.(*book.Correction); ok && !l.At.After(asOf) {
+			why, over := ended[l.ID]
+			out = append(out, standOf(t, l, b, planned, asOf, over, why))
+		}
+	}
+	return out, nil
+}
+
+func standOf(t *book.TankFacts, l *book.Line, b *book.Correction, planned []standing.Planned, asOf time.Time, over bool, why string) Standing {
+	s := Standing{Line: l.ID, Accepted: l.At, Unit: b.Unit, State: Running}
+	s.Quantity, _ = units.ParseQuantity(b.Quantity)
+	s.Aim, _ = b.Aim.Float()
+	if over {
+		s.State, s.Says = Ended, "Ended by the keeper."
+		if why != "" {
+			s.Says = "Ended: " + why
+		}
+		return s
+	}
+	for _, p := range planned {
+		switch {
+		case p.Plan != l.ID:
+		case p.Done != "":
+			s.Given++
+		case p.At.Before(asOf.Add(-missedAfter)):
+			s.Missed++
+		default:
+			s.ToCome = append(s.ToCome, p)
+		}
+	}
+	if said := disagreement(t, l, b, s, asOf); said != "" {
+		s.State, s.Says, s.ToCome = Stopped, said, nil
+		return s
+	}
+	s.next(t, l, b, asOf)
+	return s
+}
+
+// missedAfter is how late a dose may be before it counts as missed.
+const missedAfter = 12 * time.Hour
+
+// next finds what comes next and says where the plan is.
+func (s *Standing) next(t *book.TankFacts, l *book.Line, b *book.Correction, asOf time.Time) {
+	if len(s.ToCome) > 0 {
+		at := s.ToCome[0].At
+		s.Next = &at
+		s.Expected = expectedOf(b.Steps[s.ToCome[0].Step])
+	}
+	for _, step := range b.Steps {
+		if step.Amount != "" || step.At == nil || tested(t, s.Quantity, *step.At, asOf) {
+			continue
+		}
+		if s.Next == nil || step.At.Before(*s.Next) {
+			at := *step.At
+			s.Next, s.Test, s.Expected = &at, true, expectedOf(step)
+		}
+	}
+	doses := s.Given + s.Missed + len(s.ToCome)
+	missed := ""
+	if s.Missed > 0 {
+		missed = fmt.Sprintf(" %d %s missed and not made up for: the aim will be missed by as much.", s.Missed, plural(s.Missed, "was", "were"))
+	}
+	switch {
+	case s.Next == nil:
+		s.State = Done
+		s.Says = fmt.Sprintf("Done: %d of %d doses given.%s", s.Given, doses, missed)
+	default:
+		s.Says = fmt.Sprintf("%d of %d doses given.%s", s.Given, doses, missed)
+	}
+}
+
+func expectedOf(s book.Step) standing.Estimate {
+	mean, _ := s.Expected.Float()
+	sd, _ := s.SD.Float()
+	return standing.Estimate{Mean: mean, SD: sd}
+}
+
+// tested says whether a reading has done the test of a moment: one from six hours
+// before it on.
+func tested(t *book.TankFacts, q units.Quantity, at, asOf time.Time) bool {
+	for i := len(t.Events) - 1; i >= 0; i-- {
+		l := &t.Events[i]
+		if l.At.Before(at.Add(-6 * time.Hour)) {
+			return false
+		}
+		if r, ok := l.Body.(*book.Reading); ok && !l.At.After(asOf) && sameQuantity(r.Quantity, q) {
+			return true
+		}
+	}
+	return false
+}
+
+// disagreement is a reading, taken while the plan ran, too far from what the plan
+// expected at that time for chance: the plan stops.
+func disagreement(t *book.TankFacts, l *book.Line, b *book.Correction, s Standing, asOf time.Time) string {
+	for i := range t.Events {
+		e := &t.Events[i]
+		r, ok := e.Body.(*book.Reading)
+		if !ok || !e.At.After(l.At) || e.At.After(asOf) || !sameQuantity(r.Quantity, s.Quantity) {
+			continue
+		}
+		v, ok := r.Value.Float()
+		expected, known := expectedAt(b, e.At)
+		if !ok || !known {
+			continue
+		}
+		value, err := units.Convert(s.Quantity, v, r.Unit, b.Unit)
+		if err != nil || math.Abs(value-expected.Mean) <= stopChance*expected.SD {
+			continue
+		}
+		return fmt.Sprintf("Stopped: the reading of %s on %s is not what the plan led to expect, %s. Test once more, then work it out anew.",
+			units.Format(s.Quantity, value, b.Unit), e.At.Format("2 January 15:04"), units.FormatPM(s.Quantity, expected.Mean, expected.SD, b.Unit))
+	}
+	return ""
+}
+
+// expectedAt is what a reading should show: the nearest check within a day of it,
+// so that doses not yet due are not counted.
+func expectedAt(b *book.Correction, at time.Time) (standing.Estimate, bool) {
+	best, found := 24*time.Hour, false
+	var e standing.Estimate
+	for _, s := range b.Steps {
+		if s.Amount != "" || s.At == nil {
+			continue
+		}
+		if off := at.Sub(*s.At).Abs(); off < best {
+			best, e, found = off, expectedOf(s), true
+		}
+	}
+	return e, found && e.SD > 0
+}

@@ -1,0 +1,160 @@
+package correction
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"driftline/internal/standing"
+	"driftline/internal/substance"
+	"driftline/units"
+)
+
+func (w *worker) zone() *time.Location {
+	if w.tank.Location != nil {
+		return w.tank.Location
+	}
+	return time.UTC
+}
+
+// hours are when a person doses: calcium well apart from alkalinity, which it
+// meets as chalk; what lifts the pH in the morning, when it is lowest.
+func (w *worker) hours(dosesADay int) []int {
+	switch {
+	case w.ask.Quantity == units.Calcium && dosesADay == 1:
+		return []int{14}
+	case w.ask.Quantity == units.Calcium:
+		return []int{12, 16}
+	case dosesADay == 1:
+		return []int{8}
+	case dosesADay == 2:
+		return []int{8, 20}
+	default:
+		return []int{7, 10, 18, 21}
+	}
+}
+
+// slots lists the first n times to dose from half an hour after as-of.
+func (w *worker) slots(n, dosesADay int) []time.Time {
+	local := w.asOf.In(w.zone())
+	day := time.Date(local.Year(), local.Month(), local.Day(), 0, 0, 0, 0, w.zone())
+	var out []time.Time
+	for d := 0; len(out) < n; d++ {
+		for _, h := range w.hours(dosesADay) {
+			at := time.Date(day.Year(), day.Month(), day.Day()+d, h, 0, 0, 0, w.zone())
+			if at.After(w.asOf.Add(30*time.Minute)) && len(out) < n {
+				out = append(out, at)
+			}
+		}
+	}
+	return out
+}
+
+// size finds the fewest days in which the doses reach the aim: so many equal
+// doses, demand and routines going on, no day rising more than it may.
+func (w *worker) size() error {
+	if w.plan.From.Mean >= w.plan.Aim {
+		w.plan.After = w.plan.From
+		return nil
+	}
+	per := w.dosesADay()
+	for days := 1; days <= longestPlan; days++ {
+		slots := w.slots(days*per, per)
+		last := slots[len(slots)-1]
+		need := w.plan.Aim - w.base(last).Mean
+		if need <= 0 { // routines alone bring it there
+			w.plan.After = w.base(last)
+			return nil
+		}
+		if lost := w.lossADay(last); need/float64(days) <= w.dayLimit(lost) && need/float64(days*per) <= w.most {
+			return w.lay(slots, need)
+		}
+	}
+	w.plan.Refused = fmt.Sprintf("Doses of at most %s a day do not catch up with a demand of %s a day.", w.amount(w.dayLimit(0)), w.estimate(w.plan.Demand))
+	w.plan.Instead = "Make up for the demand first, by a routine or a machine, then correct."
+	return nil
+}
+
+// lossADay is what the level loses a day without the correction.
+func (w *worker) lossADay(until time.Time) float64 {
+	days := max(until.Sub(w.asOf).Hours()/24, 1)
+	return max(0, (w.plan.From.Mean-w.base(w.asOf.Add(time.Duration(days*24)*time.Hour)).Mean)/days)
+}
+
+// dayLimit is what the doses of a day may add: the largest rise and what is lost
+// meanwhile, but never more than the trade's ceiling.
+func (w *worker) dayLimit(lost float64) float64 {
+	return min(w.most+lost, w.rate.Ceiling*w.factor)
+}
+
+// dosesADay splits a day's dose in two where it is large or lifts the pH, and in
+// four where one of two would still lift it much.
+func (w *worker) dosesADay() int {
+	if w.ask.DosesADay > 0 {
+		return min(w.ask.DosesADay, 4)
+	}
+	whole := w.whole(w.most)
+	jump, known := w.jump(whole)
+	switch {
+	case known && jump > 2*mostPHJump:
+		return 4
+	case known && jump > mostPHJump, w.ask.Quantity == units.Alkalinity:
+		return 2
+	case w.most > w.rate.Careful*w.factor*1.0001:
+		return 2
+	}
+	return 1
+}
+
+// whole is the amount that raises the level by so much.
+func (w *worker) whole(rise float64) float64 {
+	amount, err := w.sub.Amount(w.ask.Quantity, rise/w.factor, w.litres)
+	if err != nil {
+		return 0
+	}
+	return amount
+}
+
+// lay puts the doses down: each a weight a person would weigh, the last making up
+// the rest.
+func (w *worker) lay(slots []time.Time, need float64) error {
+	total, n := w.whole(need), len(slots)
+	each := substance.Round(plainer(total / float64(n)))
+	given, risen := 0.0, 0.0
+	for i, at := range slots {
+		amount := each
+		if i == n-1 {
+			amount = substance.Round(total - given)
+		}
+		if amount <= 0 || given >= total {
+			break
+		}
+		given += amount
+		risen += w.raise(amount)
+		base := w.base(at)
+		w.plan.Steps = append(w.plan.Steps, Step{At: at, Substance: w.sub.Name, Amount: tidy(amount), Unit: w.sub.Unit(),
+			Expected: standing.Estimate{Mean: base.Mean + risen, SD: math.Hypot(base.SD, doseDoubt*risen)}})
+	}
+	w.plan.Total.Amount = tidy(given)
+	w.plan.After = w.plan.Steps[len(w.plan.Steps)-1].Expected
+	return nil
+}
+
+// doseDoubt is the share by which a weighed dose may be off; common practice.
+const doseDoubt = 0.03
+
+// plainer cuts an amount to two figures, three when it begins with a 1, so that
+// the same plain weight is taken each time. It never goes up: the last dose is
+// what is left.
+func plainer(v float64) float64 {
+	if v <= 0 {
+		return v
+	}
+	step := math.Pow(10, math.Floor(math.Log10(v))-1)
+	if v/step < 20 {
+		step /= 2
+	}
+	return math.Floor(v/step+1e-9) * step
+}
+
+func tidy(v float64) float64 { return math.Round(v*1000) / 1000 }
