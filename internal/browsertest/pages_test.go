@@ -50,7 +50,7 @@ func walk(t *testing.T, s *site, size screen, source string) {
 	}
 }
 
-var names = regexp.MustCompile(`^/(tank|read|write|log|settings/bands)/[^/]+`)
+var names = regexp.MustCompile(`^/(tank|read|write|log|water|follows|settings/bands)/[^/]+`)
 
 // kindOf makes all pages of one template the same: names of tanks and ids of
 // lines are left out, the quantity and the query too.
@@ -61,7 +61,12 @@ func kindOf(path string) string {
 	}
 	kind := names.ReplaceAllString(u.Path, "/$1/x")
 	if rest, ok := strings.CutPrefix(kind, "/tank/x/"); ok && !strings.Contains(rest, "/") {
-		kind = "/tank/x/quantity"
+		if rest != "ph-and-air" {
+			kind = "/tank/x/quantity"
+		}
+	}
+	if strings.HasPrefix(kind, "/follows/x/") {
+		kind = "/follows/x/figure"
 	}
 	return kind
 }
