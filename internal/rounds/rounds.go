@@ -28,6 +28,7 @@ type Action struct {
 	Mix       string `json:"mix,omitempty"`
 	Food      string `json:"food,omitempty"`
 	Chore     string `json:"chore,omitempty"`
+	Plan      string `json:"plan,omitempty"` // id of the correction or course a dose is a step of
 }
 
 // Row is one thing that deserves attention.
