@@ -76,7 +76,7 @@ func (l *logbook) band(q units.Quantity) Limits {
 // standingWater is the tank's water by the levels the rest of the tool shows.
 func (l *logbook) standingWater(d *standing.Desk, f *book.Facts) (*water, error) {
 	w := &water{got: map[units.Quantity]figure{}, unit: map[units.Quantity]string{}, sp: unknownSalinity, tempC: unknownTemp}
-	for _, q := range []units.Quantity{units.PH, units.Alkalinity, units.Temperature, units.Salinity, units.Calcium} {
+	for _, q := range []units.Quantity{units.PH, units.Alkalinity, units.Temperature, units.Salinity} {
 		if !l.has(q) || l.asOf.Sub(l.readings[q][len(l.readings[q])-1].At) > reach {
 			continue
 		}

@@ -15,7 +15,8 @@ import (
 
 // Past is what follows from a tank's log over time: carbon dioxide, saturation
 // with aragonite, un-ionised ammonia, oxygen and the ions brought to salinity 35.
-// A series without points says what it would need. Lines after as-of are ignored.
+// A series without points says what it would need; of one longer than 4,000 the
+// older part is thinned. Lines after as-of are ignored.
 func Past(f *book.Facts, tank string, asOf time.Time) ([]Series, error) {
 	l, err := openLog(f, tank, asOf)
 	if err != nil {
@@ -76,10 +77,10 @@ type carbonPoint struct {
 	co2, ratio, aragonite figure
 }
 
-// carbonPoints works out all readings of pH, in as many parts as there are
+// carbonPoints works out the readings of pH, in as many parts as there are
 // processors: the costliest of what a tank's past needs.
 func (l *logbook) carbonPoints() []carbonPoint {
-	list := l.readings[units.PH]
+	list := thinned(l.readings[units.PH])
 	out := make([]carbonPoint, len(list))
 	parts := runtime.GOMAXPROCS(0)
 	var wait sync.WaitGroup
@@ -135,9 +136,8 @@ func (l *logbook) ammonia() Series {
 	s := Series{Key: "un-ionised ammonia", Title: "Un-ionised ammonia", Unit: "mg/L NH3", High: level(ammoniaFourDays),
 		Assumed: l.taken(units.PH, units.Temperature, units.Salinity)}
 	var w water
-	for i := range l.readings[units.TotalAmmonia] {
-		m := &l.readings[units.TotalAmmonia][i]
-		if !l.waterAt(&w, units.TotalAmmonia, m, units.PH) {
+	for _, m := range thinned(l.readings[units.TotalAmmonia]) {
+		if !l.waterAt(&w, units.TotalAmmonia, &m, units.PH) {
 			continue
 		}
 		if share, err := w.ammoniaShare(); err == nil {
@@ -157,8 +157,7 @@ func (l *logbook) oxygen() []Series {
 		Assumed: append(l.taken(units.Salinity), "air pressure of one atmosphere")}
 	percent := Series{Key: "oxygen saturation", Title: "Oxygen saturation", Unit: "%", Mark: level(100), MarkName: "balance with air",
 		Assumed: append(l.taken(units.Temperature, units.Salinity), "air pressure of one atmosphere")}
-	for i := range l.readings[units.Temperature] {
-		m := &l.readings[units.Temperature][i]
+	for _, m := range thinned(l.readings[units.Temperature]) {
 		sp, ok := l.level(units.Salinity, m.At)
 		if !ok {
 			sp = unknownSalinity
@@ -168,9 +167,8 @@ func (l *logbook) oxygen() []Series {
 		}
 	}
 	var w water
-	for i := range l.readings[units.Oxygen] {
-		m := &l.readings[units.Oxygen][i]
-		if !l.waterAt(&w, units.Oxygen, m) {
+	for _, m := range thinned(l.readings[units.Oxygen]) {
+		if !l.waterAt(&w, units.Oxygen, &m) {
 			continue
 		}
 		if f, err := oxygenFull(w.sp, w.tempC); err == nil {
@@ -198,8 +196,7 @@ func (l *logbook) ion(q units.Quantity, ion seawater.Ion) Series {
 	if natural, err := seawater.IonMgPerL(ion, 35, unknownTemp.v); err == nil {
 		s.Mark, s.MarkName = &natural, "sea water of 35"
 	}
-	for i := range l.readings[q] {
-		m := &l.readings[q][i]
+	for _, m := range thinned(l.readings[q]) {
 		if sp, ok := l.level(units.Salinity, m.At); ok && sp.v > 1 {
 			s.add(m.At, figure{m.Value, m.Doubt()}.over(sp).times(35))
 		}

@@ -74,6 +74,31 @@ func (k *track) gathered(days float64) float64 {
 	return math.Min(k.most, k.wander*math.Sqrt(days))
 }
 
+// How many points a series has at most, and how many of them are the newest
+// readings, none left out.
+const (
+	pointsMost   = 4000
+	pointsNewest = 1000
+)
+
+// thinned are the readings a series is worked out for. Of more than pointsMost the
+// older ones give one from each of equal stretches, its place in the stretch
+// stepping by the golden section so that no hour of the day is preferred.
+func thinned(list []standing.Measured) []standing.Measured {
+	if len(list) <= pointsMost {
+		return list
+	}
+	older, newest := list[:len(list)-pointsNewest], list[len(list)-pointsNewest:]
+	out := make([]standing.Measured, 0, pointsMost)
+	const strata = pointsMost - pointsNewest
+	for i := range strata {
+		from, to := len(older)*i/strata, len(older)*(i+1)/strata
+		_, place := math.Modf(float64(i) * (math.Phi - 1))
+		out = append(out, older[from+int(place*float64(to-from))])
+	}
+	return append(out, newest...)
+}
+
 // logbook is what a tank's log has of its water.
 type logbook struct {
 	tank     *book.TankFacts

@@ -60,3 +60,26 @@ func TestBelowTheLimit(t *testing.T) {
 		t.Errorf("%+v", got)
 	}
 }
+
+// 9,000 readings, twice a day: 4,000 stay, the newest 1,000 all of them, the order
+// kept, and of the older ones mornings and evenings alike.
+func TestThinning(t *testing.T) {
+	list := make([]standing.Measured, 9000)
+	for i := range list {
+		list[i] = standing.Measured{At: time.Unix(int64(i)*43200, 0), Value: float64(i)}
+	}
+	got := thinned(list)
+	if len(got) != pointsMost || got[pointsMost-pointsNewest].Value != 8000 || len(thinned(list[:4000])) != 4000 {
+		t.Fatalf("%d points", len(got))
+	}
+	evenings := 0
+	for i, m := range got[:3000] {
+		if i > 0 && !(m.Value > got[i-1].Value) {
+			t.Fatal("out of order")
+		}
+		evenings += int(m.Value) % 2
+	}
+	if evenings < 1350 || evenings > 1650 {
+		t.Errorf("%d of 3,000 are evenings", evenings)
+	}
+}
