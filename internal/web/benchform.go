@@ -148,11 +148,21 @@ func (w *benchWater) sample() waterbench.Sample {
 			s.AirPCO2 = v
 		}
 	}
-	w.OthersOpen = w.Air.Value != ""
-	for _, m := range w.Others {
-		w.OthersOpen = w.OthersOpen || m.Value != ""
-	}
+	w.unfold()
 	return s
+}
+
+// unfold brings the figures that are there out of the fold.
+func (w *benchWater) unfold() {
+	var empty []measure
+	for _, m := range w.Others {
+		if m.Value != "" {
+			w.Rows = append(w.Rows, m)
+		} else {
+			empty = append(empty, m)
+		}
+	}
+	w.Others, w.OthersOpen = empty, w.Air.Value != ""
 }
 
 // entry reads the figure with its doubt and the temperature of its sample.

@@ -3,6 +3,7 @@ package web
 import (
 	"html/template"
 	"net/http"
+	"slices"
 
 	"driftline/internal/chart"
 	"driftline/internal/waterbench"
@@ -19,7 +20,7 @@ type phView struct {
 	Says           string
 	Figure         template.HTML
 	Notes          []noteRow
-	Findings       []string
+	Findings       []string // but what the outcomes tell
 	Outcomes       []outcomeRow
 	Day            []hourRow
 	PHUnit         string
@@ -31,7 +32,7 @@ type phView struct {
 type noteRow struct{ Name, Words string }
 
 // outcomeRow is where pH would come to if something were done.
-type outcomeRow struct{ Name, PH, Gain, Says string }
+type outcomeRow struct{ Name, PH, Gain string }
 
 // hourRow is pH in one part of the day.
 type hourRow struct {
@@ -58,7 +59,7 @@ func (s *Server) phAndAir(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	v := phView{frame: s.frame(r, "pH and the air, "+name, "rounds"), Tank: name, TankHref: tankPath(name), PHHref: quantityPath(name, string(units.PH)),
-		Bench: waterPath(name), Read: readPath(name) + "?quantity=pH", Needs: sentence(d.Needs), Says: d.Says, Findings: d.Findings, Assumed: d.Assumed, PHUnit: d.PHUnit}
+		Bench: waterPath(name), Read: readPath(name) + "?quantity=pH", Needs: sentence(d.Needs), Says: d.Says, Findings: restsOn(d), Assumed: d.Assumed, PHUnit: d.PHUnit}
 	if d.Needs == "" {
 		v.Figure = chart.PlaneFigure(chart.FromDiagnosis(d, t.Location), "plane")
 		v.Notes = phNotes(d)
@@ -66,6 +67,13 @@ func (s *Server) phAndAir(w http.ResponseWriter, r *http.Request) error {
 		v.Caution = "Before anything goes into the water to raise alkalinity: " + lowerFirst(labelFirst) + " Raise it slowly and test between steps."
 	}
 	return phScreen.show(s, w, http.StatusOK, v)
+}
+
+// restsOn are the findings without those that stand in the table of outcomes.
+func restsOn(d waterbench.PHDiagnosis) []string {
+	return slices.DeleteFunc(slices.Clone(d.Findings), func(s string) bool {
+		return s == d.Aired.Says || s == d.Halfway.Says || s == d.Raised.Says
+	})
 }
 
 func phNotes(d waterbench.PHDiagnosis) []noteRow {
@@ -85,7 +93,7 @@ func outcomeRows(d waterbench.PHDiagnosis) []outcomeRow {
 		if o.Name == "" {
 			continue
 		}
-		rows = append(rows, outcomeRow{capital(o.Name), phWords(d, o.PH), gainWords(o.Gain), o.Says})
+		rows = append(rows, outcomeRow{capital(o.Name), phWords(d, o.PH), gainWords(o.Gain)})
 	}
 	return rows
 }

@@ -21,7 +21,6 @@ var words = template.FuncMap{
 	"capital":  capital,
 	"query":    urlQuery,
 	"tie":      tie,
-	"minus":    minus,
 	"sentence": sentence,
 }
 
@@ -122,8 +121,12 @@ func minus(s string) string {
 // figureThenWord is a figure and what it counts or measures: "12 L", "14 days".
 var figureThenWord = regexp.MustCompile(`(\d) ([\pL°%])`)
 
-// tie keeps a figure on one line with its doubt and its unit.
+// hyphenMinus is a hyphen that stands for a minus.
+var hyphenMinus = regexp.MustCompile(`(^|[\s(])-(\d)`)
+
+// tie keeps a figure on one line with its doubt and its unit, and gives it a true minus.
 func tie(s string) string {
+	s = hyphenMinus.ReplaceAllString(s, "$1−$2")
 	s = strings.ReplaceAll(s, " ± ", "\u00a0±\u00a0")
 	return figureThenWord.ReplaceAllString(s, "$1\u00a0$2")
 }
