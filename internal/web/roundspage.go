@@ -184,7 +184,8 @@ func list(names []string) string {
 
 // shapes of the rows, by why they are on the rounds.
 var roundShapes = map[rounds.Kind]string{rounds.Outside: "outside", rounds.Leaving: "edge", rounds.Misread: "misread",
-	rounds.TestDue: "test", rounds.RoutineDue: "deed", rounds.RoutineMissed: "deed", rounds.Lapse: "unknown"}
+	rounds.TestDue: "test", rounds.RoutineDue: "deed", rounds.RoutineMissed: "deed", rounds.Lapse: "unknown",
+	rounds.StepDue: "deed", rounds.PlanStopped: "misread"}
 
 func (s *Server) roundRow(f *book.Facts, row rounds.Row) roundRow {
 	v := roundRow{Shape: roundShapes[row.Kind], Kind: string(row.Kind), Title: row.Title, Why: row.Why, Href: matterPath(row),
@@ -230,6 +231,7 @@ func (s *Server) deedTap(v *roundRow, a rounds.Action) {
 	}
 	add(figure, a.Amount)
 	add("unit", a.Unit)
+	add("plan", a.Plan)
 	action := writePath(a.Tank) + "/" + pathEscape(a.Do)
 	change := action + "?" + encode(fields)
 	if !whole {

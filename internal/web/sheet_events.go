@@ -49,7 +49,7 @@ func doseFields(c sheetContext) []field {
 	}, 12)
 	return []field{substanceField(c, suggest),
 		inUnits(field{Name: "amount", Label: "Amount", Input: "figure"}, "unit", lastDoseUnit(c.tank), doseUnits),
-		momentField(c), noteField()}
+		momentField(c), noteField(), {Name: "plan", Input: "hidden", Optional: true}}
 }
 
 func lastDoseUnit(t *book.TankFacts) string {
