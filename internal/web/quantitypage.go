@@ -10,6 +10,7 @@ import (
 	"driftline/internal/book"
 	"driftline/internal/chart"
 	"driftline/internal/standing"
+	"driftline/internal/substance"
 	"driftline/units"
 )
 
@@ -20,6 +21,7 @@ type quantityView struct {
 	Row            quantityRow
 	Name           string
 	Band, BandEdit string
+	Correct        string // where a correction of it is worked out
 	PHAndAir       string // only on the page of pH
 	Figure         template.HTML
 	HandsOff       string
@@ -105,6 +107,9 @@ func (s *Server) quantity(w http.ResponseWriter, r *http.Request) error {
 	}
 	if q.Name == string(units.PH) {
 		v.PHAndAir = phAirPath(tank)
+	}
+	if len(substance.Usual(units.Quantity(q.Name))) > 0 && q.Name != string(units.Salinity) && len(q.Readings) > 0 {
+		v.Correct = correctPath(tank, q.Name)
 	}
 	v.HandsOff = handsOffWords(q)
 	v.Kits = kitRows(q, now)
