@@ -42,7 +42,7 @@ var followsScreen = screen[followsView]{"follows.html"}
 
 // followsRows are what follows from the readings of a tank, and what would with more.
 func (s *Server) followsRows(f *book.Facts, t *book.TankFacts) ([]followsRow, []followsNeed, error) {
-	all, err := waterbench.Past(f, t.Tank.Name, f.AsOf)
+	all, err := s.past.of(f, t, waterbench.Past)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -97,7 +97,7 @@ func (s *Server) seriesOf(r *http.Request, f *book.Facts) (*book.TankFacts, wate
 	if err != nil {
 		return nil, waterbench.Series{}, err
 	}
-	all, err := waterbench.Past(f, t.Tank.Name, f.AsOf)
+	all, err := s.past.of(f, t, waterbench.Past)
 	if err != nil {
 		return nil, waterbench.Series{}, err
 	}

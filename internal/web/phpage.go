@@ -54,7 +54,7 @@ func (s *Server) phAndAir(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	name := t.Tank.Name
-	d, err := waterbench.DiagnosePH(f, name, f.AsOf)
+	d, err := s.diagnoses.of(f, t, waterbench.DiagnosePH)
 	if err != nil {
 		return err
 	}

@@ -10,6 +10,7 @@ import (
 
 	"driftline/internal/book"
 	"driftline/internal/standing"
+	"driftline/internal/waterbench"
 	"driftline/internal/web/assets"
 	"driftline/internal/web/gate"
 )
@@ -17,14 +18,16 @@ import (
 // Server is the pages of one book.
 type Server struct {
 	Config
-	assets   *assets.Set
-	screens  screens
-	sessions *gate.Sessions
-	waits    *gate.Waits
-	login    sync.Mutex // one guess at a time: each costs memory and time
-	moments  moments
-	threads  threadCache
-	whole    http.Handler
+	assets    *assets.Set
+	screens   screens
+	sessions  *gate.Sessions
+	waits     *gate.Waits
+	login     sync.Mutex // one guess at a time: each costs memory and time
+	moments   moments
+	threads   threadCache
+	past      remembered[[]waterbench.Series]
+	diagnoses remembered[waterbench.PHDiagnosis]
+	whole     http.Handler
 }
 
 // New makes the pages ready to serve.
