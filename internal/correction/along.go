@@ -21,9 +21,21 @@ func (w *worker) checks() {
 		parts = 1
 	}
 	for i := 1; i < parts; i++ {
-		w.check(steps[min(len(steps)-1, i*len(steps)/parts)-1].At.Add(6 * time.Hour))
+		w.check(w.waking(steps[min(len(steps)-1, i*len(steps)/parts)-1].At.Add(6 * time.Hour)))
 	}
-	w.check(last.Add(24 * time.Hour))
+	w.check(w.waking(last.Add(24 * time.Hour)))
+}
+
+// waking moves a test out of the night, to half an hour before the first dose.
+func (w *worker) waking(at time.Time) time.Time {
+	local := at.In(w.zone())
+	switch h := local.Hour(); {
+	case h >= 22:
+		local = local.AddDate(0, 0, 1)
+	case h >= 6:
+		return local
+	}
+	return time.Date(local.Year(), local.Month(), local.Day(), 6, 30, 0, 0, w.zone())
 }
 
 // check expects a reading at a moment, with what was dosed until then.

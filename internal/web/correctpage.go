@@ -111,24 +111,35 @@ func (s *Server) correctView(r *http.Request, f *book.Facts, t *book.TankFacts, 
 	for _, u := range q.Units() {
 		v.Units = append(v.Units, option{u, u, u == v.Unit})
 	}
-	for _, name := range substancesFor(f, q) {
+	for _, name := range substancesFor(f, t, q) {
 		v.Substances = append(v.Substances, option{name, name, same(name, ask.Get("with"))})
 	}
 	v.Accepted = s.acceptedRows(f, t, q)
 	return v
 }
 
-// substancesFor lists what can raise a quantity: the keeper's own first.
-func substancesFor(f *book.Facts, q units.Quantity) []string {
+// substancesFor lists what can raise a quantity: what the last correction of it
+// took, the usual ones, then the keeper's own.
+func substancesFor(f *book.Facts, t *book.TankFacts, q units.Quantity) []string {
 	var out []string
-	for i := len(f.Substances) - 1; i >= 0; i-- {
-		name := f.Substances[i].Body.Name
+	add := func(name string) {
 		s, err := substance.Find(f, name, f.AsOf)
 		if err == nil && s.PerUnit(q) > 0 && !slices.ContainsFunc(out, func(o string) bool { return same(o, name) }) {
 			out = append(out, name)
 		}
 	}
-	return append(out, substance.Usual(q)...)
+	for i := len(t.Events) - 1; i >= 0 && len(out) == 0; i-- {
+		if b, ok := t.Events[i].Body.(*book.Correction); ok && same(b.Quantity, string(q)) {
+			add(b.Substance)
+		}
+	}
+	for _, name := range substance.Usual(q) {
+		add(name)
+	}
+	for i := len(f.Substances) - 1; i >= 0; i-- {
+		add(f.Substances[i].Body.Name)
+	}
+	return out
 }
 
 // workCorrection works out what was asked for.
@@ -139,7 +150,7 @@ func (s *Server) workCorrection(f *book.Facts, t *book.TankFacts, q units.Quanti
 		a.Unit = shownUnitOf(f, q)
 	}
 	if a.Substance == "" {
-		a.Substance = substancesFor(f, q)[0]
+		a.Substance = substancesFor(f, t, q)[0]
 	}
 	if text := strings.TrimSpace(ask.Get("aim")); text != "" {
 		aim, ok := typedFigure(text)
