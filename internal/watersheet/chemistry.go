@@ -20,7 +20,7 @@ func (s *sheet) chemistry(r *results, f figures, sp float64, given string) error
 	if !anyKnown(f, inTA, inTAdKH, inTAmeq, inDIC, inPHTotal, inPHNBS, inPHFree, inPHSWS, inPCO2) {
 		return nil
 	}
-	w, err := s.waterOf(f, sp)
+	w, err := s.waterOf(f, sp, pairs(f))
 	if err != nil {
 		return err
 	}
@@ -50,6 +50,18 @@ func (s *sheet) chemistry(r *results, f figures, sp float64, given string) error
 	return s.ammonia(r, f, sp)
 }
 
+// pairs says whether a line holds two of the four measures. With one alone K1 and
+// K2 are not used, so that their range does not matter.
+func pairs(f figures) bool {
+	count := 0
+	for _, group := range [][]int{{inTA, inTAdKH, inTAmeq}, {inDIC}, {inPHTotal, inPHNBS, inPHFree, inPHSWS}, {inPCO2}} {
+		if anyKnown(f, group...) {
+			count++
+		}
+	}
+	return count >= 2
+}
+
 func anyKnown(f figures, ins ...int) bool {
 	for _, in := range ins {
 		if known(f[in]) {
@@ -60,17 +72,19 @@ func anyKnown(f figures, ins ...int) bool {
 }
 
 // waterOf makes the water of a line, or takes the one of the line before.
-func (s *sheet) waterOf(f figures, sp float64) (*seawater.Water, error) {
+func (s *sheet) waterOf(f figures, sp float64, paired bool) (*seawater.Water, error) {
 	t := f[inTemp]
-	if !s.warm || s.sp != sp || s.t != t {
-		w, err := seawater.NewWater(sp, t, s.o.Basis)
+	if !s.warm || s.sp != sp || s.t != t || s.paired != paired {
+		basis := s.o.Basis
+		basis.Extrapolate = basis.Extrapolate || !paired
+		w, err := seawater.NewWater(sp, t, basis)
 		if err != nil {
 			s.warm = false
 			return nil, err
 		}
-		s.water, s.sp, s.t, s.warm = w, sp, t, true
+		s.water, s.sp, s.t, s.paired, s.warm = w, sp, t, paired, true
 	}
-	if s.water.Extrapolated() {
+	if paired && s.water.Extrapolated() {
 		s.beyond = append(s.beyond, s.o.Basis.Carbon.String())
 	}
 	if !anyKnown(f, inCalcium, inPhosphate, inSilicate, inTAN) {

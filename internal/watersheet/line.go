@@ -26,6 +26,7 @@ type sheet struct {
 	o      Options
 	water  seawater.Water
 	sp, t  float64
+	paired bool // water is for a pair of measures, within the range of K1 and K2
 	warm   bool // water holds the constants of sp and t
 	beyond []string
 }

@@ -142,3 +142,12 @@ func BenchmarkStream(b *testing.B) {
 	}
 	b.ReportMetric(float64(lines)/b.Elapsed().Seconds(), "lines/s")
 }
+
+// With one measure alone no carbonic constant is used: pH scales, the share of
+// ammonia and the units of alkalinity are told where those constants end.
+func TestOneMeasureNeedsNoCarbonicConstants(t *testing.T) {
+	rows, tally := sheetOf(t, "SP,t_degC,pH_total,TA_dKH\n10,25,8,\n10,25,,8\n10,25,8,8\n", watersheet.Options{})
+	if tally.Refused != 1 || rows[0]["fraction_CW95_pH_total"] == "" || rows[0]["pH_nbs"] == "" || rows[1]["TA_meq_per_L"] == "" || rows[2]["error"] == "" {
+		t.Errorf("%+v: %v", tally, rows)
+	}
+}
