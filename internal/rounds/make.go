@@ -99,7 +99,13 @@ func tankPart(d *standing.Desk, f *book.Facts, t *book.TankFacts, on time.Time) 
 	p.rows = gatherLapses(p.rows, t.Tank.Name)
 	rows, next := workRows(f, t, work.others, today)
 	p.rows, p.next = append(p.rows, rows...), append(p.next, next...)
-	rows, next, p.err = correctionRows(f, t, today)
-	p.rows, p.next = append(p.rows, rows...), append(p.next, next...)
+	for _, plans := range []func(*book.Facts, *book.TankFacts, day) (rows, next []Row, err error){correctionRows, courseRows} {
+		rows, next, err := plans(f, t, today)
+		if err != nil {
+			p.err = err
+			return p
+		}
+		p.rows, p.next = append(p.rows, rows...), append(p.next, next...)
+	}
 	return p
 }

@@ -7,7 +7,7 @@ import (
 
 	"driftline/internal/book"
 	"driftline/internal/standing"
-	"driftline/stoichiometry"
+	give "driftline/internal/substance"
 	"driftline/units"
 )
 
@@ -178,14 +178,8 @@ const labelFirst = "Read the label and the safety sheet first; they outrank this
 // cautions are the usual ones of a pure salt, found by name or declared
 // formula; anything else is left to its label.
 func cautions(f *book.Facts, substance string, at time.Time) []string {
-	names := []string{substance}
-	if s, ok := f.SubstanceAt(substance, at); ok && s.Formula != "" {
-		names = []string{s.Formula, substance}
-	}
-	for _, name := range names {
-		if pure, ok := stoichiometry.Salt(name); ok {
-			return pure.Cautions
-		}
+	if s, err := give.Find(f, substance, at); err == nil {
+		return s.Cautions
 	}
 	return []string{labelFirst}
 }

@@ -185,7 +185,7 @@ func list(names []string) string {
 // shapes of the rows, by why they are on the rounds.
 var roundShapes = map[rounds.Kind]string{rounds.Outside: "outside", rounds.Leaving: "edge", rounds.Misread: "misread",
 	rounds.TestDue: "test", rounds.RoutineDue: "deed", rounds.RoutineMissed: "deed", rounds.Lapse: "unknown",
-	rounds.StepDue: "deed", rounds.PlanStopped: "misread"}
+	rounds.StepDue: "deed", rounds.CourseDue: "deed", rounds.PlanStopped: "misread"}
 
 func (s *Server) roundRow(f *book.Facts, row rounds.Row) roundRow {
 	v := roundRow{Shape: roundShapes[row.Kind], Kind: string(row.Kind), Title: row.Title, Why: row.Why, Href: matterPath(row),

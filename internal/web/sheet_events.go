@@ -167,7 +167,7 @@ func choreFields(c sheetContext) []field {
 	}, 12)
 	return []field{{Name: "name", Label: "What was done", Input: "text",
 		Suggest: distinct(append(before, "glass cleaned", "skimmer emptied", "pump cleaned", "carbon changed"))},
-		momentField(c), noteField()}
+		momentField(c), noteField(), {Name: "plan", Input: "hidden", Optional: true}}
 }
 
 func settingFields(c sheetContext) []field {
