@@ -23,6 +23,10 @@ type commands struct {
 	Rounds     roundsCmd     `cmd:"" help:"What deserves attention today, over all tanks."`
 	Drift      driftCmd      `cmd:"" help:"How each quantity stands and where it is going."`
 	Ledger     ledgerCmd     `cmd:"" help:"Where the change of one quantity came from."`
+	Correct    correctCmd    `cmd:"" help:"How to bring a quantity to its aim: what to weigh, when, and what to expect."`
+	Course     courseCmd     `cmd:"" help:"A treatment or habit by schedule, with its ceiling and its stop rule; how accepted ones stand."`
+	Mix        mixCmd        `cmd:"" help:"A recipe for new salt water: what to weigh, in which order, and what it then holds."`
+	Water      waterCmd      `cmd:"" help:"What the figures measured of a water say together; whole tables with --csv."`
 	Import     importCmd     `cmd:"" help:"Take in lines from JSON Lines, or readings from CSV."`
 	Export     exportCmd     `cmd:"" help:"Write the book out as JSON Lines, or its readings as CSV."`
 	Check      checkCmd      `cmd:"" help:"Verify that a book is sound."`

@@ -1,0 +1,113 @@
+package cli
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"driftline/internal/correction"
+	"driftline/internal/standing"
+	"driftline/units"
+)
+
+type correctCmd struct {
+	bookFlag
+	Tank     string  `placeholder:"NAME" help:"The tank. It may be left out when the book has one."`
+	Quantity string  `required:"" placeholder:"NAME" help:"The quantity to raise, such as magnesium."`
+	To       string  `placeholder:"VALUE" help:"The level to reach. Without it, the aim of its band."`
+	Unit     string  `placeholder:"UNIT" help:"Unit of --to and of the result. Without it, the one the quantity is shown in."`
+	With     string  `placeholder:"SUBSTANCE" help:"What to dose. Without it, the usual one."`
+	Most     float64 `placeholder:"VALUE" help:"Largest rise a day. Without it, the keeper's preference or the careful one of the trade."`
+	AsOf     string  `placeholder:"MOMENT" help:"Work it out from this moment; later lines are ignored. Without it, now."`
+	JSON     bool    `help:"Print the result as JSON."`
+}
+
+func (c *correctCmd) Help() string {
+	return `What to weigh, when, at a safe pace, what to expect after each dose and what a test on the way should read. It starts from where
+the whole log says the level is. It writes nothing: accept a plan on the page of the quantity.
+
+Examples:
+
+    driftline correct --book bench --tank "Harbour tank" --quantity magnesium --to 1400
+    driftline correct --book bench --tank "Harbour tank" --quantity alkalinity --to 8.2 --unit dKH --with "sodium bicarbonate" --json`
+}
+
+func (c *correctCmd) Run(j *job) error {
+	ask, err := c.ask()
+	if err != nil {
+		return err
+	}
+	dir, err := c.dir(j)
+	if err != nil {
+		return err
+	}
+	facts, asOf, err := j.factsAt(dir, c.Tank, "--as-of", c.AsOf)
+	if err != nil {
+		return err
+	}
+	t, err := tank(facts, c.Tank)
+	if err != nil {
+		return err
+	}
+	ask.Tank = t.Tank.Name
+	plan, err := correction.Work(standing.NewDesk(), facts, ask, asOf)
+	if err != nil {
+		return usage("", "%v", err)
+	}
+	if c.JSON {
+		plan.Steps, plan.Checks, plan.Cautions = orEmpty(plan.Steps), orEmpty(plan.Checks), orEmpty(plan.Cautions)
+		plan.Warnings, plan.SideEffects = orEmpty(plan.Warnings), orEmpty(plan.SideEffects)
+		return printJSON(j.out, plan)
+	}
+	return printCorrection(j, plan)
+}
+
+func (c *correctCmd) ask() (a correction.Ask, err error) {
+	if a.Quantity, err = quantity(c.Quantity); err != nil {
+		return a, err
+	}
+	a.Unit, a.Substance, a.MostADay = c.Unit, c.With, c.Most
+	if c.Unit != "" {
+		if a.Unit, err = units.ParseUnit(a.Quantity, c.Unit); err != nil {
+			return a, usage("", "--unit: %v", err)
+		}
+	}
+	if c.To == "" {
+		return a, nil
+	}
+	v, err := strconv.ParseFloat(strings.TrimSpace(c.To), 64)
+	if err != nil {
+		return a, usage("", "--to %q is not a number", c.To)
+	}
+	a.To = &v
+	return a, nil
+}
+
+func printCorrection(j *job, p correction.Plan) error {
+	fmt.Fprintln(j.out, p.Says)
+	if len(p.Steps) == 0 {
+		printList(j, "Mind:", p.Warnings)
+		return nil
+	}
+	q := units.Quantity(p.Quantity)
+	fmt.Fprintf(j.out, "\nAt most %s a day; demand %s a day.\n\n", units.Format(q, p.MostADay, p.Unit), units.FormatPM(q, p.Demand.Mean, p.Demand.SD, p.Unit))
+	t := table{head: []string{"when", "dose", "then expected"}, right: map[int]bool{1: true}}
+	for _, s := range p.Steps {
+		t.add(s.At.Format("Mon 2 Jan 15:04"), units.FormatAmount(s.Amount)+" "+s.Unit, units.FormatPM(q, s.Expected.Mean, s.Expected.SD, p.Unit))
+	}
+	if err := t.print(j.out); err != nil {
+		return err
+	}
+	fmt.Fprintln(j.out, "\nTest on the way:")
+	for _, c := range p.Checks {
+		fmt.Fprintf(j.out, "  %s: should read %s. %s\n", c.At.Format("Mon 2 Jan 15:04"), units.FormatPM(q, c.Expected.Mean, c.Expected.SD, c.Unit), c.IfNot)
+	}
+	var along []string
+	for _, e := range p.SideEffects {
+		along = append(along, e.Says)
+	}
+	printList(j, "What comes along:", along)
+	printList(j, "Mind:", p.Warnings)
+	printList(j, "Cautions:", p.Cautions)
+	return nil
+}

@@ -1,0 +1,152 @@
+package cli
+
+import (
+	"fmt"
+	"strings"
+
+	"driftline/internal/course"
+	"driftline/units"
+)
+
+type courseCmd struct {
+	bookFlag
+	Tank      string   `placeholder:"NAME" help:"The tank. It may be left out when the book has one."`
+	Known     string   `placeholder:"NAME" help:"A course of the trade: peroxide, \"lights out\". Without it, one of your own."`
+	Name      string   `placeholder:"TEXT" help:"What to call it."`
+	Substance string   `placeholder:"NAME" help:"What is dosed."`
+	Amount    string   `placeholder:"AMOUNT" help:"One dose, such as 5mL or 2g."`
+	Chore     string   `placeholder:"TEXT" help:"What is done each time, for a course without doses."`
+	Every     float64  `placeholder:"HOURS" help:"Hours between turns."`
+	Days      float64  `placeholder:"DAYS" help:"How long it lasts."`
+	Sign      []string `placeholder:"SIGN" help:"What to score before, during and after; may be given again."`
+	Stop      string   `placeholder:"TEXT" help:"The stop rule in words."`
+	From      string   `placeholder:"MOMENT" help:"When it begins. Without it, now."`
+	AsOf      string   `placeholder:"MOMENT" help:"Look from this moment; later lines are ignored. Without it, now."`
+	JSON      bool     `help:"Print the result as JSON."`
+}
+
+func (c *courseCmd) Help() string {
+	return `A treatment or habit by schedule: the dose by net volume and its ceiling, the cautions, what to watch and when to stop. It writes
+nothing; without a course named it says how the accepted ones stand.
+
+Examples:
+
+    driftline course --book bench --tank "Harbour tank" --known peroxide
+    driftline course --book bench --tank "Harbour tank" --name "iodine, weekly" --substance "potassium iodide" --amount 0.01g --every 168 --days 56
+    driftline course --book bench --tank "Harbour tank"`
+}
+
+func (c *courseCmd) Run(j *job) error {
+	dir, err := c.dir(j)
+	if err != nil {
+		return err
+	}
+	facts, asOf, err := j.factsAt(dir, c.Tank, "--as-of", c.AsOf)
+	if err != nil {
+		return err
+	}
+	t, err := tank(facts, c.Tank)
+	if err != nil {
+		return err
+	}
+	if c.Known == "" && c.Name == "" && c.Substance == "" && c.Chore == "" {
+		all, err := course.Stand(facts, t.Tank.Name, asOf)
+		if err != nil {
+			return err
+		}
+		return c.standing(j, all)
+	}
+	ask := course.Ask{Tank: t.Tank.Name, Known: c.Known, Name: c.Name, Substance: c.Substance, Chore: c.Chore, EveryHours: c.Every,
+		Days: c.Days, Signs: c.Sign, Stop: c.Stop}
+	if c.Chore != "" && c.Substance == "" {
+		ask.Action = "chore"
+	}
+	if c.From != "" {
+		if ask.Start, err = j.moment("--from", c.From, zoneOf(facts, t.Tank.Name)); err != nil {
+			return err
+		}
+	}
+	if ask.Amount, ask.Unit, err = c.amount(); err != nil {
+		return err
+	}
+	plan, err := course.Work(facts, ask, asOf)
+	if err != nil {
+		return usage("", "%v", err)
+	}
+	return c.print(j, plan)
+}
+
+func (c *courseCmd) amount() (float64, string, error) {
+	if c.Amount == "" {
+		return 0, "", nil
+	}
+	v, rest, ok := leadingFigure(strings.TrimSpace(c.Amount))
+	if !ok || v <= 0 {
+		return 0, "", usage("", "--amount %q is not an amount above 0; expected such as 5mL or 2g", c.Amount)
+	}
+	if unit, err := units.ParseVolumeUnit(rest); err == nil {
+		return v, unit, nil
+	}
+	unit, err := units.ParseMassUnit(rest)
+	if err != nil {
+		return 0, "", usage("", "--amount %q has no unit of mass or volume; expected such as 5mL or 2g", c.Amount)
+	}
+	return v, unit, nil
+}
+
+func (c *courseCmd) print(j *job, p course.Plan) error {
+	if c.JSON {
+		p.Signs, p.Watch, p.Cautions, p.Warnings = orEmpty(p.Signs), orEmpty(p.Watch), orEmpty(p.Cautions), orEmpty(p.Warnings)
+		return printJSON(j.out, p)
+	}
+	fmt.Fprintln(j.out, p.Says)
+	if p.Refused != "" {
+		return nil
+	}
+	if p.Most > 0 {
+		fmt.Fprintf(j.out, "Never more than %s %s a dose.\n", units.FormatAmount(p.Most), p.Unit)
+	}
+	if p.Stop != "" {
+		fmt.Fprintf(j.out, "Stop when: %s\n", p.Stop)
+	}
+	printList(j, "Watch:", p.Watch)
+	printList(j, "Score before, during and after:", p.Signs)
+	printList(j, "Mind:", p.Warnings)
+	printList(j, "Cautions:", p.Cautions)
+	return nil
+}
+
+func (c *courseCmd) standing(j *job, all []course.Standing) error {
+	if c.JSON {
+		return printJSON(j.out, coursesJSON(all))
+	}
+	if len(all) == 0 {
+		fmt.Fprintln(j.out, "No course was accepted. Name one with --known or --name.")
+		return nil
+	}
+	for _, s := range all {
+		fmt.Fprintf(j.out, "%s: %s\n", capital(s.Course.Name), s.Says)
+		for _, sign := range s.Signs {
+			fmt.Fprintf(j.out, "  %s\n", sign.Says)
+		}
+	}
+	return nil
+}
+
+type courseJSON struct {
+	Line   string        `json:"line"`
+	Name   string        `json:"name"`
+	Given  int           `json:"given"`
+	Missed int           `json:"missed"`
+	Over   bool          `json:"over"`
+	Turns  []course.Turn `json:"turns"`
+	Says   string        `json:"says"`
+}
+
+func coursesJSON(all []course.Standing) []courseJSON {
+	out := []courseJSON{}
+	for _, s := range all {
+		out = append(out, courseJSON{s.Line, s.Course.Name, s.Given, s.Missed, s.Over, s.Turns, s.Says})
+	}
+	return out
+}
