@@ -45,7 +45,7 @@ func (c *courseCmd) Run(j *job) error {
 	if err != nil {
 		return err
 	}
-	t, err := tank(facts, c.Tank)
+	t, err := onlyTank(facts, c.Tank)
 	if err != nil {
 		return err
 	}

@@ -56,7 +56,7 @@ func (c *ledgerCmd) account(j *job) (standing.Ledger, *time.Location, error) {
 	if err != nil {
 		return none, nil, err
 	}
-	t, err := c.chosen(facts)
+	t, err := onlyTank(facts, c.Tank)
 	if err != nil {
 		return none, nil, err
 	}
@@ -98,16 +98,6 @@ func everRead(t *book.TankFacts, q units.Quantity, to time.Time) error {
 		hint = "it has readings of " + strings.Join(names, ", ")
 	}
 	return usage(hint, "%s has no reading of %s up to %s, so there is no ledger of it", t.Tank.Name, q, longMoment(to.In(t.Location)))
-}
-
-func (c *ledgerCmd) chosen(f *book.Facts) (*book.TankFacts, error) {
-	if c.Tank == "" && len(f.Tanks) == 1 {
-		return &f.Tanks[0], nil
-	}
-	if c.Tank == "" && len(f.Tanks) > 1 {
-		return nil, usage("add --tank NAME; the book has "+tankNames(f), "the book has more than one tank")
-	}
-	return tank(f, c.Tank)
 }
 
 func (c *ledgerCmd) start(j *job, to time.Time, loc *time.Location) (time.Time, error) {

@@ -19,6 +19,17 @@ func tank(f *book.Facts, name string) (*book.TankFacts, error) {
 	return nil, usage("the book has "+tankNames(f), "no tank is called %q", name)
 }
 
+// onlyTank finds the tank that is meant; without a name, the only one of the book.
+func onlyTank(f *book.Facts, name string) (*book.TankFacts, error) {
+	if name == "" && len(f.Tanks) == 1 {
+		return &f.Tanks[0], nil
+	}
+	if name == "" && len(f.Tanks) > 1 {
+		return nil, usage("add --tank NAME; the book has "+tankNames(f), "the book has more than one tank")
+	}
+	return tank(f, name)
+}
+
 func tankNames(f *book.Facts) string {
 	names := make([]string, len(f.Tanks))
 	for i, t := range f.Tanks {
