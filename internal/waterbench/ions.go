@@ -101,8 +101,7 @@ func (w *water) nutrientGroup() Group {
 	g.add(n.finding("nitrogen", "Dissolved nitrogen", "µmol/L", "Counted from "+strings.Join(counted, ", ")+"."))
 	g.add(p.finding("phosphorus", "Dissolved phosphorus", "µmol/L", "Counted from phosphate."))
 	if !(p.v > 2*p.sd) {
-		w.warn("Phosphate is too near its own doubt for a ratio of nitrogen to phosphorus.")
-		return g
+		return g // too near its own doubt for a ratio
 	}
 	ratio := figure{n.v / p.v, n.v / p.v * math.Hypot(n.sd/math.Max(n.v, 1e-9), p.sd/p.v)}
 	if n.v == 0 {

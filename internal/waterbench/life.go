@@ -52,13 +52,13 @@ func ammoniaSays(f figure) string {
 	hour, days := chanceAbove(f, ammoniaOneHour), chanceAbove(f, ammoniaFourDays)
 	switch {
 	case hour >= 0.5:
-		return fmt.Sprintf("Dangerous at this pH: %s above the %g mg/L that salt-water life should not meet even for an hour (US EPA 1989, from memory); change water now.", chance(hour), ammoniaOneHour)
+		return fmt.Sprintf("Dangerous at this pH: %s above the %g mg/L that salt-water life should not meet even for an hour (US EPA 1989); change water now.", chance(hour), ammoniaOneHour)
 	case days >= 0.5:
-		return fmt.Sprintf("Harmful if it lasts: %s above the %g mg/L that should not be exceeded over four days (US EPA 1989, from memory); change water and find the source.", chance(days), ammoniaFourDays)
+		return fmt.Sprintf("Harmful if it lasts: %s above the %g mg/L that should not be exceeded over four days (US EPA 1989); change water and find the source.", chance(days), ammoniaFourDays)
 	case days >= 0.05:
-		return fmt.Sprintf("Not likely a danger at this pH, but %s above the four-day limit of %g mg/L (US EPA 1989, from memory): test again.", chance(days), ammoniaFourDays)
+		return fmt.Sprintf("Not likely a danger at this pH, but %s above the four-day limit of %g mg/L (US EPA 1989): test again.", chance(days), ammoniaFourDays)
 	}
-	return fmt.Sprintf("No danger at this pH: %s above the four-day limit of %g mg/L (US EPA 1989, from memory).", chance(days), ammoniaFourDays)
+	return fmt.Sprintf("No danger at this pH: %s above the four-day limit of %g mg/L (US EPA 1989).", chance(days), ammoniaFourDays)
 }
 
 func (w *water) shareSays(share figure) string {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 	"time"
 
@@ -97,4 +98,32 @@ func BenchmarkPastTenYears(b *testing.B) {
 
 func (l *logOf) sample(day float64, quantity string, v book.Number, unit string, tempC book.Number) {
 	l.add(day, book.KindReading, &book.Reading{Quantity: quantity, Value: v, Unit: unit, SampleTemperature: tempC, TemperatureUnit: "°C"})
+}
+
+// A reading that the rest of the log speaks against is not drawn and not told of as
+// the newest: twenty weeks of 417 mg/L, and then 287.
+func TestMisreadsAreLeftOutOfThePast(t *testing.T) {
+	l := newLog()
+	for week := range 20 {
+		l.read(float64(7*week), "calcium", 417+5*math.Sin(float64(week)), 0, "mg/L")
+		l.read(float64(7*week)+0.01, "salinity", 35, 1, "PSU")
+	}
+	l.read(140, "calcium", 287, 0, "mg/L")
+	all, err := waterbench.Past(l.facts(141), "quay", onDay(141))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range all {
+		if s.Key != "calcium at 35" {
+			continue
+		}
+		if n := len(s.Points); n != 20 || s.Points[n-1].Mean < 400 {
+			t.Errorf("%d points, the last %v", n, s.Points[n-1])
+		}
+		if text := strings.Join(s.Assumed, "; "); !strings.Contains(text, "misread (1)") || strings.Contains(s.Says, "below") {
+			t.Errorf("says %q, taken for granted %q", s.Says, text)
+		}
+		return
+	}
+	t.Error("there is no series of calcium")
 }

@@ -16,10 +16,19 @@ import (
 // Past is what follows from a tank's log over time: carbon dioxide, saturation
 // with aragonite, un-ionised ammonia, oxygen and the ions brought to salinity 35.
 // A series without points says what it would need; of one longer than 4,000 the
-// older part is thinned. Lines after as-of are ignored.
+// older part is thinned. Readings that look like misreads are left out. Lines
+// after as-of are ignored.
 func Past(f *book.Facts, tank string, asOf time.Time) ([]Series, error) {
+	return PastFrom(standing.NewDesk(), f, tank, asOf)
+}
+
+// PastFrom is Past with a desk that may remember which readings are misreads.
+func PastFrom(d *standing.Desk, f *book.Facts, tank string, asOf time.Time) ([]Series, error) {
 	l, err := openLog(f, tank, asOf)
 	if err != nil {
+		return nil, err
+	}
+	if err := l.leaveOutMisreads(d, f); err != nil {
 		return nil, err
 	}
 	out := l.carbon()
@@ -200,6 +209,9 @@ func (l *logbook) ion(q units.Quantity, ion seawater.Ion) Series {
 		if sp, ok := l.level(units.Salinity, m.At); ok && sp.v > 1 {
 			s.add(m.At, figure{m.Value, m.Doubt()}.over(sp).times(35))
 		}
+	}
+	if n := l.leftOut[q]; n > 0 {
+		s.Assumed = append(s.Assumed, fmt.Sprintf("%s left out where it looks like a misread (%d)", q, n))
 	}
 	if len(s.Points) == 0 {
 		s.Needs = l.needs(string(q)+" and salinity within two months of each other", q, units.Salinity)

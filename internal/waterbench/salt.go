@@ -97,7 +97,7 @@ func (w *water) alkalinityGroup() Group {
 	if ta := w.ta; w.has(units.Salinity) && w.sp.v > 5 {
 		if n, err := carry(func(x []float64) (float64, error) { return x[0] * 35 / x[1], nil }, ta, w.sp); err == nil {
 			g.add(n.finding("alkalinity at 35", "Alkalinity brought to salinity 35", "µmol/kg",
-				"Sea water of 35 has about 2,300 µmol/kg (from memory); what is apart from that is the salt or what was added, not dilution."))
+				"Sea water of 35 has about 2,300 µmol/kg; what is apart from that is the salt or what was added, not dilution."))
 		}
 	}
 	return g

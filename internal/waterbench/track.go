@@ -105,6 +105,7 @@ type logbook struct {
 	zone     *time.Location
 	asOf     time.Time
 	readings map[units.Quantity][]standing.Measured
+	leftOut  map[units.Quantity]int // readings that look like misreads
 }
 
 func openLog(f *book.Facts, tank string, asOf time.Time) (*logbook, error) {
@@ -140,6 +141,39 @@ func usable(q units.Quantity, list []standing.Measured) []standing.Measured {
 		out = append(out, m)
 	}
 	return out
+}
+
+// misreadLikely is the chance from which a reading is taken for a misread.
+const misreadLikely = 0.5
+
+// leaveOutMisreads drops the readings that the whole log of their quantity speaks
+// against.
+func (l *logbook) leaveOutMisreads(d *standing.Desk, f *book.Facts) error {
+	l.leftOut = map[units.Quantity]int{}
+	for q, list := range l.readings {
+		s, err := d.Quantity(f, l.tank.Tank.Name, string(q), l.asOf, 0)
+		if err != nil {
+			return err
+		}
+		odd := map[int64]bool{}
+		for _, r := range s.Readings {
+			if r.Misread > misreadLikely {
+				odd[r.At.UnixNano()] = true
+			}
+		}
+		if len(odd) == 0 {
+			continue
+		}
+		kept := make([]standing.Measured, 0, len(list))
+		for _, m := range list {
+			if !odd[m.At.UnixNano()] {
+				kept = append(kept, m)
+			}
+		}
+		l.leftOut[q] = len(list) - len(kept)
+		l.readings[q] = kept
+	}
+	return nil
 }
 
 func (l *logbook) has(q units.Quantity) bool { return len(l.readings[q]) > 0 }
@@ -190,6 +224,9 @@ func (l *logbook) taken(qs ...units.Quantity) []string {
 		h := habits[q]
 		switch {
 		case l.has(q):
+			if n := l.leftOut[q]; n > 0 {
+				out = append(out, fmt.Sprintf("%s left out where it looks like a misread (%d)", q, n))
+			}
 			out = append(out, fmt.Sprintf("%s of the nearest reading within %s, else from its neighbours", q, span(h.window)))
 		case q == units.Salinity:
 			out = append(out, "salinity 35 ± 1.5, for the log has none")

@@ -3,7 +3,10 @@ package waterbench
 import (
 	"fmt"
 	"math"
+	"strings"
 	"time"
+
+	"driftline/units"
 )
 
 // How far back the direction of a series looks, and what it needs.
@@ -41,9 +44,9 @@ func seriesSays(s *Series, f figure) string {
 	}
 	switch {
 	case s.Low != nil && 1-chanceAbove(f, *s.Low) >= 0.5:
-		return sentenceCase(chance(1-chanceAbove(f, *s.Low))) + " below " + show(figure{v: *s.Low}, s.Unit) + "."
+		return sentenceCase(chance(1-chanceAbove(f, *s.Low))) + " below " + limitWords(*s.Low, s.Unit) + "."
 	case s.High != nil && chanceAbove(f, *s.High) >= 0.5:
-		return sentenceCase(chance(chanceAbove(f, *s.High))) + " above " + show(figure{v: *s.High}, s.Unit) + "."
+		return sentenceCase(chance(chanceAbove(f, *s.High))) + " above " + limitWords(*s.High, s.Unit) + "."
 	}
 	return ""
 }
@@ -94,4 +97,9 @@ func rise(points []Point) figure {
 	left := math.Max(0, syy-slope*sxy)
 	long := days(points[len(points)-1])
 	return figure{slope * long, math.Sqrt(left/(n-2)/sxx) * long}
+}
+
+// limitWords is a limit as it was set, without noughts at its end.
+func limitWords(v float64, unit string) string {
+	return strings.TrimSpace(units.FormatAmount(v) + " " + unit)
 }

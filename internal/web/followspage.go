@@ -42,7 +42,7 @@ var followsScreen = screen[followsView]{"follows.html"}
 
 // followsRows are what follows from the readings of a tank, and what would with more.
 func (s *Server) followsRows(f *book.Facts, t *book.TankFacts) ([]followsRow, []followsNeed, error) {
-	all, err := s.past.of(f, t, waterbench.Past)
+	all, err := s.past.of(f, t, s.pastOf)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -97,7 +97,7 @@ func (s *Server) seriesOf(r *http.Request, f *book.Facts) (*book.TankFacts, wate
 	if err != nil {
 		return nil, waterbench.Series{}, err
 	}
-	all, err := s.past.of(f, t, waterbench.Past)
+	all, err := s.past.of(f, t, s.pastOf)
 	if err != nil {
 		return nil, waterbench.Series{}, err
 	}
@@ -166,4 +166,13 @@ func limitWords(x waterbench.Series) string {
 		return "at most " + say(x.High)
 	}
 	return ""
+}
+
+// pastOf is what followed from the readings, with the desk's word on misreads.
+func (s *Server) pastOf(f *book.Facts, tank string, asOf time.Time) ([]waterbench.Series, error) {
+	return waterbench.PastFrom(s.Desk, f, tank, asOf)
+}
+
+func (s *Server) diagnosisOf(f *book.Facts, tank string, asOf time.Time) (waterbench.PHDiagnosis, error) {
+	return waterbench.DiagnoseFrom(s.Desk, f, tank, asOf)
 }

@@ -54,7 +54,7 @@ func (s *Server) phAndAir(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	name := t.Tank.Name
-	d, err := s.diagnoses.of(f, t, waterbench.DiagnosePH)
+	d, err := s.diagnoses.of(f, t, s.diagnosisOf)
 	if err != nil {
 		return err
 	}
