@@ -150,11 +150,13 @@ const misreadLikely = 0.5
 // against.
 func (l *logbook) leaveOutMisreads(d *standing.Desk, f *book.Facts) error {
 	l.leftOut = map[units.Quantity]int{}
-	for q, list := range l.readings {
-		s, err := d.Quantity(f, l.tank.Tank.Name, string(q), l.asOf, 0)
-		if err != nil {
-			return err
-		}
+	all, err := d.Tank(f, l.tank.Tank.Name, l.asOf, 0)
+	if err != nil {
+		return err
+	}
+	for _, s := range all {
+		q := units.Quantity(s.Name)
+		list := l.readings[q]
 		odd := map[int64]bool{}
 		for _, r := range s.Readings {
 			if r.Misread > misreadLikely {
