@@ -53,6 +53,10 @@ func (c *waterCmd) one(j *job, o watersheet.Options) error {
 	}
 	notes = append(notes, lacking(in, out)...)
 	for _, formula := range beyond {
+		if name, left := strings.CutSuffix(formula, " left out"); left {
+			notes = append(notes, name+" does not reach this salinity or temperature; --extrapolate continues it.")
+			continue
+		}
 		notes = append(notes, formula+" is continued beyond what it was published for.")
 	}
 	if c.JSON {

@@ -127,6 +127,9 @@ func (s *sheet) salinity(f figures, pair seawater.Pair, paired bool) (float64, e
 		if !known(f[inTemp]) {
 			return 0, errors.New("a conductivity needs the temperature of the sample, t_degC")
 		}
+		if !s.o.Basis.Extrapolate {
+			return seawater.SalinityFromConductivity(f[inC], f[inTemp], orZero(f[inPressure]))
+		}
 		sp, _, err := seawater.ExtrapolateSalinity(f[inC], f[inTemp], orZero(f[inPressure]))
 		return sp, err
 	case known(f[inSG]):
@@ -173,29 +176,37 @@ func (s *sheet) physics(r *results, f figures, sp float64) (err error) {
 	if r[outRho], err = seawater.Density(sp, t); err != nil {
 		return err
 	}
-	s.mark(seawater.PSS78, sp, t)
-	if r[outConductivity], _, err = seawater.ExtrapolateConductivity(sp, t, p); err != nil {
-		return err
+	if s.answers(seawater.PSS78, sp, t) {
+		if r[outConductivity], _, err = seawater.ExtrapolateConductivity(sp, t, p); err != nil {
+			return err
+		}
+		r[outRatio] = r[outConductivity] / seawater.C3515
 	}
-	r[outRatio] = r[outConductivity] / seawater.C3515
-	if s.o.EOS80 {
-		s.mark(seawater.EOS80, sp, t)
+	if s.o.EOS80 && s.answers(seawater.EOS80, sp, t) {
 		if r[outRhoEOS80], _, err = seawater.ExtrapolateDensityEOS80(sp, t); err != nil {
 			return err
 		}
 	}
-	s.mark(seawater.GarciaGordon1992, sp, t)
-	if r[outO2], _, err = seawater.ExtrapolateOxygenSolubility(sp, t); err != nil {
-		return err
+	if s.answers(seawater.GarciaGordon1992, sp, t) {
+		if r[outO2], _, err = seawater.ExtrapolateOxygenSolubility(sp, t); err != nil {
+			return err
+		}
+		r[outO2mg] = r[outO2] * seawater.OxygenMolarMass * r[outRho] * 1e-6
 	}
-	r[outO2mg] = r[outO2] * seawater.OxygenMolarMass * r[outRho] * 1e-6
 	return nil
 }
 
-// mark notes a formula that is continued beyond what it was published for.
-func (s *sheet) mark(formula seawater.Formula, sp, t float64) {
-	if err := formula.Published(sp, t); err != nil {
-		name, _, _ := strings.Cut(err.Error(), ",")
-		s.beyond = append(s.beyond, name)
+// answers says whether a formula is to be used: within what it was published for,
+// or beyond it on request. Either way the column beyond tells.
+func (s *sheet) answers(formula seawater.Formula, sp, t float64) bool {
+	err := formula.Published(sp, t)
+	if err == nil {
+		return true
 	}
+	name, _, _ := strings.Cut(err.Error(), ",")
+	if !s.o.Basis.Extrapolate {
+		name += " left out"
+	}
+	s.beyond = append(s.beyond, name)
+	return s.o.Basis.Extrapolate
 }

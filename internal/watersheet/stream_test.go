@@ -61,6 +61,22 @@ func TestBeyondTheConstantsOnlyOnRequest(t *testing.T) {
 	}
 }
 
+// PSS-78 and Garcia and Gordon 1992 were published up to a salinity of 42.
+func TestPhysicsBeyondItsRangeOnlyOnRequest(t *testing.T) {
+	const text = "SP,t_degC\n45,25\n"
+	rows, _ := sheetOf(t, text, watersheet.Options{})
+	if r := rows[0]; r["C_mS_per_cm"] != "" || r["O2_mg_per_L"] != "" || r["rho_exact_kg_per_m3"] == "" || !strings.Contains(r["beyond"], "PSS-78 left out") || r["error"] != "" {
+		t.Errorf("%v", r)
+	}
+	rows, _ = sheetOf(t, text, watersheet.Options{Basis: seawater.Basis{Extrapolate: true}})
+	if r := rows[0]; r["C_mS_per_cm"] == "" || r["O2_mg_per_L"] == "" || !strings.Contains(r["beyond"], "PSS-78") || strings.Contains(r["beyond"], "left out") {
+		t.Errorf("on request %v", r)
+	}
+	if rows, _ = sheetOf(t, "C_mS_per_cm,t_degC\n70,25\n", watersheet.Options{}); !strings.Contains(rows[0]["error"], "42") {
+		t.Errorf("%v", rows[0])
+	}
+}
+
 func TestTablesWithoutUse(t *testing.T) {
 	for _, text := range []string{"", "a,b\n1,2\n", "t_degC,TA_umol_per_kg\n25,2300\n"} {
 		if _, err := watersheet.Stream(t.Context(), strings.NewReader(text), io.Discard, watersheet.Options{}); err == nil {
