@@ -1,7 +1,5 @@
 package drift
 
-import "math"
-
 // quantileZ are the standard normal quantiles of Quantiles, where bisection starts.
 var quantileZ = [7]float64{-1.645, -1.282, -0.674, 0, 0.674, 1.282, 1.645}
 
@@ -77,15 +75,10 @@ func (w *walker) fork(e *engine) *walker {
 // given.
 const mostSkew = 0.6
 
-// skew gives the quantiles the shape of a log-normal law with the same median and
-// about the same width: feeding, uptake and colour tests err by factors.
+// skew gives the quantiles the shape of a skewed quantity.
 func (d *Day) skew() {
 	middle := d.Q[len(d.Q)/2]
-	if middle <= 0 || d.SD <= 0 {
-		return
-	}
-	k := min(d.SD/middle, mostSkew)
 	for i, q := range d.Q {
-		d.Q[i] = middle + d.SD*math.Expm1(k*(q-middle)/d.SD)/k
+		d.Q[i] = Skew(q, middle, d.SD)
 	}
 }

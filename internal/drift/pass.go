@@ -152,15 +152,7 @@ const far = 0.7
 // ease bends the straight line of demand over level where a forecast goes far
 // below the usual level, keeping the demand where the belief stands now.
 func (w *walker) ease() {
-	level := w.f.X[stateLevel]
-	if w.e.ref <= 0 || level > far*w.e.ref || level <= 0 {
-		return
-	}
-	use := w.f.X[w.l.mean] + w.f.X[stateWander]
-	demand := use + w.flow.Relax*(level-w.ref)
-	if slope := demand / level; slope > w.flow.Relax {
-		w.flow.Relax, w.ref = slope, level-(demand-use)/slope
-	}
+	w.flow.Relax, w.ref = eased(w.flow.Relax, w.ref, w.e.ref, w.f.X[stateLevel], w.f.X[w.l.mean]+w.f.X[stateWander])
 }
 
 // sumDemand fills the row of the demand taken so far: what left the level

@@ -201,6 +201,7 @@ type drawer struct {
 	root  *mat.TriDense
 	mixes []int // place of each mix's error among the drawn states, -1 for none
 	step  []float64
+	shift []float64 // where the recurrence starts
 	z, x  []float64
 	out   []float64
 }
@@ -224,7 +225,10 @@ func newDrawer(w *walker) *drawer {
 		}
 	}
 	d.root = rootOf(cov)
-	d.z, d.x, d.step = make([]float64, n), make([]float64, n), recurrence(n)
+	d.z, d.x, d.step, d.shift = make([]float64, n), make([]float64, n), recurrence(n), make([]float64, n)
+	for i := range d.shift {
+		d.shift[i] = 0.5
+	}
 	return d
 }
 
@@ -266,7 +270,7 @@ func rootOf(cov *mat.SymDense) *mat.TriDense {
 // than independent draws.
 func (d *drawer) draw(number int) (c, w, m float64, mixes []float64) {
 	for i := range d.z {
-		_, u := math.Modf(0.5 + float64(number+1)*d.step[i])
+		_, u := math.Modf(d.shift[i] + float64(number+1)*d.step[i])
 		d.z[i] = math.Sqrt2 * math.Erfinv(2*u-1)
 		d.x[i] = d.mean[i]
 		for j := 0; j <= i; j++ {

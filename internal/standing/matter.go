@@ -34,6 +34,7 @@ type matter struct {
 
 	sourceIndex map[source]int
 	groups      []mixGroup
+	places      []int // of each group's standing error in the case, -1 for none
 	groupIndex  map[string]int
 }
 
@@ -152,6 +153,7 @@ func (m *matter) order() {
 	slices.SortStableFunc(c.Changes, func(a, b drift.Change) int { return cmp.Compare(a.T, b.T) })
 	slices.SortStableFunc(c.Feeds, func(a, b drift.Feed) int { return cmp.Compare(a.From, b.From) })
 	keep := m.sharedGroups()
+	m.places = keep
 	for i := range c.Changes {
 		c.Changes[i].Mix = keep[c.Changes[i].Mix]
 		if c.Changes[i].Mix >= 0 {
