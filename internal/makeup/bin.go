@@ -3,6 +3,7 @@ package makeup
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"driftline/internal/substance"
 	"driftline/seawater"
@@ -129,23 +130,41 @@ func (r *recipe) check(add func(do, wait, why string)) {
 	add("Check before use: "+r.batch.Check+"; test what was supplemented.", "", "What goes into the tank is what was measured, not what was weighed.")
 }
 
-// cautions are those of each substance, once, and the general ones.
+// cautions are those of each substance by its name, and the general ones once.
 func (r *recipe) cautions(sorted []Addition) {
+	named := map[string][]string{} // caution → substances, in order of the work
+	var order []string
 	for _, a := range sorted {
 		for _, c := range r.chosen {
-			if c.s.Name == a.Substance {
-				for _, text := range c.s.Cautions {
-					if !slices.Contains(r.batch.Cautions, text) {
-						r.batch.Cautions = append(r.batch.Cautions, text)
-					}
-				}
+			if c.s.Name != a.Substance {
+				continue
 			}
+			for _, text := range c.s.Cautions {
+				if named[text] == nil {
+					order = append(order, text)
+				}
+				named[text] = append(named[text], c.s.Name)
+			}
+		}
+	}
+	for _, text := range order {
+		if len(named[text]) == len(r.batch.Additions) && len(named[text]) > 1 || strings.Contains(text, "label") {
+			r.batch.Cautions = append(r.batch.Cautions, text)
+		} else {
+			r.batch.Cautions = append(r.batch.Cautions, capital(strings.Join(named[text], ", "))+": "+lowerFirst(text))
 		}
 	}
 	r.batch.Cautions = append(r.batch.Cautions,
 		"Mix in the bin, never in the tank, and never pour undissolved salts where animals are.",
 		"Never bring a strong solution of calcium and one of carbonate together.",
 		"Water and mains: drip loops, a residual-current device, and pump and heater unplugged before hands go in.")
+}
+
+func lowerFirst(s string) string {
+	if s == "" || s[0] < 'A' || s[0] > 'Z' {
+		return s
+	}
+	return string(s[0]-'A'+'a') + s[1:]
 }
 
 func capital(s string) string {

@@ -34,6 +34,7 @@ func (s *Server) routes() http.Handler {
 		{"GET /follows/{tank}/{key}", s.follows},
 		{"GET /follows/{tank}/{key}/drawing", s.followsDrawing},
 
+		{"GET /mix", s.mixing},
 		{"GET /correct/{tank}/{quantity}", s.correct},
 		{"POST /correct/{tank}/{quantity}", s.correctAccept},
 		{"POST /correct/{tank}/{quantity}/end/{line}", s.correctEnd},
