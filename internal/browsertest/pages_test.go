@@ -50,7 +50,7 @@ func walk(t *testing.T, s *site, size screen, source string) {
 	}
 }
 
-var names = regexp.MustCompile(`^/(tank|read|write|log|water|follows|settings/bands)/[^/]+`)
+var names = regexp.MustCompile(`^/(tank|read|write|log|water|follows|correct|settings/bands)/[^/]+`)
 
 // kindOf makes all pages of one template the same: names of tanks and ids of
 // lines are left out, the quantity and the query too.
@@ -64,6 +64,9 @@ func kindOf(path string) string {
 		if rest != "ph-and-air" {
 			kind = "/tank/x/quantity"
 		}
+	}
+	if strings.HasPrefix(kind, "/correct/x/") {
+		kind = "/correct/x/quantity"
 	}
 	if strings.HasPrefix(kind, "/follows/x/") {
 		kind = "/follows/x/figure"
