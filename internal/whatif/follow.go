@@ -1,0 +1,238 @@
+package whatif
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"driftline/internal/drift"
+	"driftline/statespace"
+	"driftline/units"
+)
+
+// grid is the moments at which all plans stop, the same for each, so that chance
+// does the same to all of them.
+type grid []float64
+
+// newGrid joins days, water changes and the edges of spans of all roads.
+func newGrid(roads []*road, days int) grid {
+	var g grid
+	for d := range days + 1 {
+		g = append(g, float64(d))
+	}
+	most := float64(days)
+	for _, r := range roads {
+		for _, c := range r.changes {
+			g = append(g, c.t)
+		}
+		for _, s := range r.dry {
+			g = append(g, s.from, s.to)
+		}
+		for _, s := range r.scales {
+			g = append(g, s.from, s.to)
+		}
+	}
+	slices.Sort(g)
+	g = slices.Compact(g)
+	return slices.DeleteFunc(g, func(t float64) bool { return t < 0 || t > most })
+}
+
+// lane is a road as one quantity sees it: levels in its default unit, all of them
+// as they would be in the full volume of water.
+type lane struct {
+	inputs []drift.Input
+	feeds  []drift.Feed
+	pours  []pour
+	factor func(t float64) float64 // of the demand after t
+	water  func(t float64) float64 // share of the full volume that is there, before a refill at t
+}
+
+// pour is a water change at a time: the level keeps a share and gains.
+type pour struct {
+	t, keep, gain float64
+	share         float64 // what an error of the new water adds
+	mix           int
+	sd            float64
+	err           []float64 // error of this water in each draw, in units of sd
+}
+
+// leg is the way to one stop of the grid under one way of the engine, the exact
+// solution of the balance between them.
+type leg struct {
+	keep, byMean, byWander, rho, add float64
+	rootC, crossW, rootW             float64
+	lasting                          float64
+	pours                            []pour
+	then                             float64 // given right at the stop
+	before, after                    float64 // shares of the full volume
+	day                              int
+}
+
+// legs solves the balance from stop to stop. The middle of the belief goes along
+// to say where demand must ease.
+func legs(way drift.Way, restless float64, g grid, l lane) []leg {
+	level, wander, was, t := way.Level, way.Wander, 0.0, 0.0
+	var out []leg
+	in, po := 0, 0
+	for _, at := range g {
+		way = way.Eased(level, wander)
+		by := l.factor(t)
+		flow := way.Flow
+		flow.Relax *= by
+		p := flow.Over(at - t)
+		leg := leg{keep: p.Keep, byMean: by * p.ByMean, byWander: by * p.ByWander, rho: p.Rho, add: (1 - p.Keep) * way.Ref, day: -1}
+		variance := 0.0
+		for ; in < len(l.inputs) && l.inputs[in].T <= at; in++ {
+			i := &l.inputs[in]
+			left := math.Exp(-flow.Relax * (at - i.T))
+			variance += sq(i.SD * left)
+			if i.T == at {
+				leg.then += i.Delta
+			} else {
+				leg.add += i.Delta * left
+			}
+		}
+		leg.add += fed(l.feeds, flow.Relax, t, at)
+		leg.noise(p, by, restless, variance)
+		now := math.Sqrt(sq(p.Keep*was) + (1-restless)*p.QCCLevel)
+		leg.lasting, was = now-p.Keep*was, now
+		level = leg.keep*level - leg.byMean*way.Demand - leg.byWander*wander + leg.add
+		wander *= leg.rho
+		for ; po < len(l.pours) && l.pours[po].t <= at; po++ {
+			leg.pours = append(leg.pours, l.pours[po])
+			level = l.pours[po].keep*level + l.pours[po].gain
+			was *= l.pours[po].keep
+		}
+		level += leg.then
+		if whole := math.Trunc(at); whole == at {
+			leg.day = int(whole)
+		}
+		leg.before, leg.after = l.water(at), l.water(math.Nextafter(at, math.Inf(1)))
+		out, t = append(out, leg), at
+	}
+	return out
+}
+
+// fed is what feeds have left at the end of a leg.
+func fed(feeds []drift.Feed, relax, t, at float64) float64 {
+	sum := 0.0
+	for _, f := range feeds {
+		from, to := max(f.From, t), min(f.To, at)
+		if to > from {
+			sum += f.Rate * statespace.Decayed(relax, to-from) * math.Exp(-relax*(at-to))
+		}
+	}
+	return sum
+}
+
+// noise factors the covariance of level and wander gathered over the leg.
+func (l *leg) noise(p statespace.Passage, by, restless, doses float64) {
+	qcc := by*by*(p.QCC-p.QCCLevel) + restless*p.QCCLevel + doses
+	if qcc > 0 {
+		l.rootC = math.Sqrt(qcc)
+		l.crossW = by * p.QCw / l.rootC
+	}
+	l.rootW = math.Sqrt(max(p.Qww-sq(l.crossW), 0))
+}
+
+func sq(x float64) float64 { return x * x }
+
+// trace is what the draws did under one plan.
+type trace struct {
+	levels       [][]float64 // by day, then draw
+	left         []float64   // by day: draws outside so far
+	inside, gone float64     // draws inside at the start; of these, those that left
+	outAtEnd     float64
+}
+
+// follow takes every draw along the lane. Chance is drawn alike whatever the lane.
+func follow(d *drift.Drawn, band drift.Band, g grid, l lane, days int, rng *rand.Rand) trace {
+	tr := trace{levels: make([][]float64, days+1), left: make([]float64, days+1)}
+	for i := range tr.levels {
+		tr.levels[i] = make([]float64, len(d.Draws))
+	}
+	var ways [][]leg
+	for _, w := range d.Ways {
+		ways = append(ways, legs(w, d.Restless, g, l))
+	}
+	b := limits(band)
+	for k := range d.Draws {
+		tr.one(k, &d.Draws[k], ways[d.Draws[k].Way], b, d.Floor, rng)
+	}
+	return tr
+}
+
+// bounds are the sides of a band, infinite where there is none.
+type bounds struct{ low, high float64 }
+
+func limits(b drift.Band) bounds {
+	out := bounds{math.Inf(-1), math.Inf(1)}
+	if !math.IsNaN(b.Low) {
+		out.low = b.Low
+	}
+	if !math.IsNaN(b.High) {
+		out.high = b.High
+	}
+	return out
+}
+
+func (b bounds) out(v float64) bool { return v < b.low || v > b.high }
+
+func (tr *trace) one(k int, x *drift.Draw, legs []leg, b bounds, floor float64, rng *rand.Rand) {
+	c, w := x.Level, x.Wander
+	born := !b.out(c)
+	out, end := !born, false
+	for i := range legs {
+		l := &legs[i]
+		z1, z2 := rng.NormFloat64(), rng.NormFloat64()
+		next := l.keep*c - l.byMean*x.Demand - l.byWander*w + l.add + l.rootC*z1 + l.lasting*x.Lasting
+		w = l.rho*w + l.crossW*z1 + l.rootW*z2
+		c = max(next, floor)
+		out = out || b.out(c/l.before)
+		for p := range l.pours {
+			c = max(l.pours[p].into(c, k, x), floor)
+		}
+		c += l.then
+		end = b.out(c / l.after)
+		out = out || end
+		if l.day >= 0 {
+			tr.levels[l.day][k] = c / l.after
+			if out {
+				tr.left[l.day]++
+			}
+		}
+	}
+	if born {
+		tr.inside++
+		if out {
+			tr.gone++
+		}
+	}
+	if end {
+		tr.outAtEnd++
+	}
+}
+
+func (p *pour) into(c float64, k int, x *drift.Draw) float64 {
+	c = p.keep*c + p.gain
+	switch {
+	case p.mix >= 0 && p.mix < len(x.Mixes):
+		c += p.share * x.Mixes[p.mix]
+	case p.err != nil:
+		c += p.share * p.sd * p.err[k]
+	}
+	return c
+}
+
+// factorOf is the demand's factor of a quantity along a road.
+func (r *road) factorOf(q units.Quantity) func(float64) float64 {
+	return func(t float64) float64 {
+		by := 1.0
+		for _, s := range r.scales {
+			if s.quantity == q && t >= s.from && t < s.to {
+				by *= s.by
+			}
+		}
+		return by
+	}
+}
