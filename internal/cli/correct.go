@@ -37,15 +37,7 @@ func (c *correctCmd) Run(j *job) error {
 	if err != nil {
 		return err
 	}
-	dir, err := c.dir(j)
-	if err != nil {
-		return err
-	}
-	facts, asOf, err := j.factsAt(dir, c.Tank, "--as-of", c.AsOf)
-	if err != nil {
-		return err
-	}
-	t, err := onlyTank(facts, c.Tank)
+	facts, asOf, t, err := c.tankAt(j, c.Tank, c.AsOf)
 	if err != nil {
 		return err
 	}

@@ -37,15 +37,7 @@ Examples:
 }
 
 func (c *courseCmd) Run(j *job) error {
-	dir, err := c.dir(j)
-	if err != nil {
-		return err
-	}
-	facts, asOf, err := j.factsAt(dir, c.Tank, "--as-of", c.AsOf)
-	if err != nil {
-		return err
-	}
-	t, err := onlyTank(facts, c.Tank)
+	facts, asOf, t, err := c.tankAt(j, c.Tank, c.AsOf)
 	if err != nil {
 		return err
 	}

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"strings"
+	"time"
 
 	"driftline/internal/book"
 	"driftline/units"
@@ -28,6 +29,20 @@ func onlyTank(f *book.Facts, name string) (*book.TankFacts, error) {
 		return nil, usage("add --tank NAME; the book has "+tankNames(f), "the book has more than one tank")
 	}
 	return tank(f, name)
+}
+
+// tankAt is the tank that is meant, in the facts of the book as of a moment.
+func (c *bookFlag) tankAt(j *job, name, asOf string) (*book.Facts, time.Time, *book.TankFacts, error) {
+	dir, err := c.dir(j)
+	if err != nil {
+		return nil, time.Time{}, nil, err
+	}
+	facts, at, err := j.factsAt(dir, name, "--as-of", asOf)
+	if err != nil {
+		return nil, at, nil, err
+	}
+	t, err := onlyTank(facts, name)
+	return facts, at, t, err
 }
 
 func tankNames(f *book.Facts) string {
