@@ -26,6 +26,7 @@ type commands struct {
 	Correct    correctCmd    `cmd:"" help:"How to bring a quantity to its aim: what to weigh, when, and what to expect."`
 	Course     courseCmd     `cmd:"" help:"A treatment or habit by schedule, with its ceiling and its stop rule; how accepted ones stand."`
 	Mix        mixCmd        `cmd:"" help:"A recipe for new salt water: what to weigh, in which order, and what it then holds."`
+	Whatif     whatifCmd     `cmd:"" help:"What the water will be if you go on like this, change something or go away."`
 	Water      waterCmd      `cmd:"" help:"What the figures measured of a water say together; whole tables with --csv."`
 	Import     importCmd     `cmd:"" help:"Take in lines from JSON Lines, or readings from CSV."`
 	Export     exportCmd     `cmd:"" help:"Write the book out as JSON Lines, or its readings as CSV."`

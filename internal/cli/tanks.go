@@ -32,8 +32,8 @@ func onlyTank(f *book.Facts, name string) (*book.TankFacts, error) {
 }
 
 // tankAt is the tank that is meant, in the facts of the book as of a moment.
-func (c *bookFlag) tankAt(j *job, name, asOf string) (*book.Facts, time.Time, *book.TankFacts, error) {
-	dir, err := c.dir(j)
+func (b bookFlag) tankAt(j *job, name, asOf string) (*book.Facts, time.Time, *book.TankFacts, error) {
+	dir, err := b.dir(j)
 	if err != nil {
 		return nil, time.Time{}, nil, err
 	}

@@ -257,3 +257,29 @@ func BenchmarkTwelveQuantities(b *testing.B) {
 		}
 	}
 }
+
+// With routines by hand and machine the middle is still the forecast's, which has
+// them from the same schedule; the width may differ by the new water's error,
+// which lasts here.
+func TestRoutinesAreThoseOfTheForecast(t *testing.T) {
+	lines := []string{quay, weekly, byHand, byPump, theMix}
+	for q, at := range map[string]float64{"alkalinity": 8, "calcium": 420, "magnesium": 1300} {
+		unit := map[bool]string{true: "dKH", false: "mg/L"}[q == "alkalinity"]
+		lines = append(lines, weeks(q, unit, at, 0)...)
+	}
+	f := facts(t, lines...)
+	out := work(t, f, 60, GoOn())
+	for _, q := range []string{"alkalinity", "calcium", "magnesium"} {
+		want, err := standing.NewDesk().Quantity(f, "quay", q, now, 60)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, d := range []int{1, 10, 60} {
+			got, w := courseOf(t, out[0], q).Days[d], want.Forecast[d]
+			near(t, fmt.Sprint(q, " middle, day ", d), got.P50, w.P50, 4*1.2533*w.SD/math.Sqrt(2000)+0.03*w.SD)
+			if width := (got.P95 - got.P05) / (w.P95 - w.P05); width < 0.9 || width > 1.6 {
+				t.Errorf("%s, day %d: the fan is %.2f times as wide as the forecast's", q, d, width)
+			}
+		}
+	}
+}
