@@ -51,7 +51,7 @@ func TestPastFindsCarbonDioxide(t *testing.T) {
 	near(t, "against open air", ratio.Points[60].Mean, 1000/407., 0.04) // 420 ppm less 3 % of moisture
 	contains(t, ratio.Says, "More carbon dioxide than open air")
 	contains(t, series(t, all, "aragonite").Says, "it rose by")
-	contains(t, co2.Says, "nowhere clearly")
+	contains(t, co2.Says, "no clear change")
 	for _, key := range []string{"un-ionised ammonia", "oxygen saturation", "magnesium at 35"} {
 		if s := series(t, all, key); len(s.Points) != 0 || !strings.HasPrefix(s.Needs, "Needs readings of") || s.Says != "" {
 			t.Errorf("%s: %+v", key, s)

@@ -68,7 +68,7 @@ func (l *logbook) direction(s *Series) string {
 	days := fmt.Sprintf("over the %.0f days before", long.Hours()/24)
 	switch {
 	case math.Abs(change.v) <= 2*change.sd:
-		return days + " it went nowhere clearly"
+		return "no clear change " + days
 	case change.v > 0:
 		return days + " it rose by " + show(change, s.Unit)
 	}
