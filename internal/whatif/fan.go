@@ -107,12 +107,15 @@ func moments(v []float64) (mean, sd float64) {
 // quantiles puts the figures for the chances in place and returns them. It
 // reorders what it is given.
 func quantiles(v []float64) (q [5]float64) {
-	from := 0
-	for i, p := range chances {
-		at := int(p * float64(len(v)))
-		place(v[from:], at-from)
-		q[i] = v[at]
-		from = at
+	n := len(v)
+	rank := func(i int) int { return int(chances[i] * float64(n)) }
+	place(v, rank(2)) // the middle first: each side then holds only half
+	place(v[:rank(2)], rank(1))
+	place(v[:rank(1)], rank(0))
+	place(v[rank(2):], rank(3)-rank(2))
+	place(v[rank(3):], rank(4)-rank(3))
+	for i := range q {
+		q[i] = v[rank(i)]
 	}
 	return q
 }

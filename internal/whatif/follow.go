@@ -145,21 +145,28 @@ type trace struct {
 	outAtEnd     float64
 }
 
-// follow takes every draw along the lane. Chance is drawn alike whatever the lane.
-func follow(d *drift.Drawn, band drift.Band, g grid, l lane, days int, rng *rand.Rand) trace {
-	tr := trace{levels: make([][]float64, days+1), left: make([]float64, days+1)}
-	for i := range tr.levels {
-		tr.levels[i] = make([]float64, len(d.Draws))
+// follow takes every draw along each lane, with the same chance in all of them.
+func follow(d *drift.Drawn, band drift.Band, g grid, lanes []lane, days int, rng *rand.Rand) []trace {
+	traces, ways := make([]trace, len(lanes)), make([][][]leg, len(lanes))
+	for i, l := range lanes {
+		traces[i] = trace{levels: make([][]float64, days+1), left: make([]float64, days+1)}
+		for day := range traces[i].levels {
+			traces[i].levels[day] = make([]float64, len(d.Draws))
+		}
+		for _, w := range d.Ways {
+			ways[i] = append(ways[i], legs(w, d.Restless, g, l))
+		}
 	}
-	var ways [][]leg
-	for _, w := range d.Ways {
-		ways = append(ways, legs(w, d.Restless, g, l))
-	}
-	b := limits(band)
+	b, z := limits(band), make([]float64, 2*len(g))
 	for k := range d.Draws {
-		tr.one(k, &d.Draws[k], ways[d.Draws[k].Way], b, d.Floor, rng)
+		for i := range z {
+			z[i] = rng.NormFloat64()
+		}
+		for i := range traces {
+			traces[i].one(k, &d.Draws[k], ways[i][d.Draws[k].Way], b, d.Floor, z)
+		}
 	}
-	return tr
+	return traces
 }
 
 // bounds are the sides of a band, infinite where there is none.
@@ -178,13 +185,13 @@ func limits(b drift.Band) bounds {
 
 func (b bounds) out(v float64) bool { return v < b.low || v > b.high }
 
-func (tr *trace) one(k int, x *drift.Draw, legs []leg, b bounds, floor float64, rng *rand.Rand) {
+func (tr *trace) one(k int, x *drift.Draw, legs []leg, b bounds, floor float64, z []float64) {
 	c, w := x.Level, x.Wander
 	born := !b.out(c)
 	out, end := !born, false
 	for i := range legs {
 		l := &legs[i]
-		z1, z2 := rng.NormFloat64(), rng.NormFloat64()
+		z1, z2 := z[2*i], z[2*i+1]
 		next := l.keep*c - l.byMean*x.Demand - l.byWander*w + l.add + l.rootC*z1 + l.lasting*x.Lasting
 		w = l.rho*w + l.crossW*z1 + l.rootW*z2
 		c = max(next, floor)

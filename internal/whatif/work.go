@@ -105,19 +105,18 @@ func (w *worker) courses(o *standing.Outset, roads []*road, g grid) []Course {
 	kind := h.Sum64()
 	drawn := o.State.Draw(w.ask.Draws, rand.New(rand.NewPCG(w.ask.Seed, kind)))
 	errs := w.mixErrors(roads, kind)
-	var out []Course
-	var first []float64
+	lanes := make([]lane, len(roads))
 	for i, r := range roads {
-		rng := rand.New(rand.NewPCG(w.ask.Seed^0x5eed, kind)) // the same chance for every plan
-		tr := follow(&drawn, o.Limits, g, w.lane(o, r, errs), w.ask.Days, rng)
-		c := w.course(o, &drawn, &tr)
-		last := shown(o, &drawn, tr.levels[w.ask.Days])
-		if i == 0 {
-			first = last
-		} else {
-			c.Against = gap(w.ask.Plans[0].Name, last, first)
+		lanes[i] = w.lane(o, r, errs)
+	}
+	traces := follow(&drawn, o.Limits, g, lanes, w.ask.Days, rand.New(rand.NewPCG(w.ask.Seed^0x5eed, kind)))
+	out := make([]Course, len(roads))
+	first := shown(o, &drawn, traces[0].levels[w.ask.Days])
+	for i := range traces {
+		out[i] = w.course(o, &drawn, &traces[i])
+		if i > 0 {
+			out[i].Against = gap(w.ask.Plans[0].Name, shown(o, &drawn, traces[i].levels[w.ask.Days]), first)
 		}
-		out = append(out, c)
 	}
 	return out
 }

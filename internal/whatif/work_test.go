@@ -236,7 +236,23 @@ func TestNeverNaN(t *testing.T) {
 	})
 }
 
+// BenchmarkTwelveQuantities follows twelve quantities for 180 days with 2,000
+// draws, from the log on: under one plan, and four plans side by side.
 func BenchmarkTwelveQuantities(b *testing.B) {
+	f := twelve(b)
+	plans := []Plan{GoOn(), StopDosing(), Away(now, 24), ChangesOf(0.1, 7, "bin")}
+	for _, n := range []int{1, 4} {
+		b.Run(fmt.Sprint(n, "-plans"), func(b *testing.B) {
+			for b.Loop() {
+				if out := work(b, f, 180, plans[:n]...); len(out) != n || len(out[0].Courses) != 12 {
+					b.Fatalf("%d plans", len(out))
+				}
+			}
+		})
+	}
+}
+
+func twelve(b *testing.B) *book.Facts {
 	lines := []string{quay, weekly, byHand, byPump, theMix}
 	for q, at := range map[string]float64{"salinity": 35, "alkalinity": 8, "calcium": 420, "magnesium": 1300, "potassium": 400, "strontium": 8,
 		"boron": 4.5, "iodine": 0.06, "nitrate": 10, "phosphate": 0.06, "nitrite": 0.05, "silicate": 0.2} {
@@ -249,13 +265,7 @@ func BenchmarkTwelveQuantities(b *testing.B) {
 		}
 		lines = append(lines, weeks(q, unit, at, 0)...)
 	}
-	f := facts(b, lines...)
-	for b.Loop() {
-		out := work(b, f, 180, GoOn())
-		if len(out[0].Courses) != 12 {
-			b.Fatalf("%d quantities", len(out[0].Courses))
-		}
-	}
+	return facts(b, lines...)
 }
 
 // With routines by hand and machine the middle is still the forecast's, which has
