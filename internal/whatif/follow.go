@@ -64,7 +64,7 @@ type leg struct {
 	lasting                          float64
 	pours                            []pour
 	then                             float64 // given right at the stop
-	before, after                    float64 // shares of the full volume
+	before, after                    float64 // strength over that in the full volume
 	day                              int
 }
 
@@ -107,7 +107,7 @@ func legs(way drift.Way, restless float64, g grid, l lane) []leg {
 		if whole := math.Trunc(at); whole == at {
 			leg.day = int(whole)
 		}
-		leg.before, leg.after = l.water(at), l.water(math.Nextafter(at, math.Inf(1)))
+		leg.before, leg.after = 1/l.water(at), 1/l.water(math.Nextafter(at, math.Inf(1)))
 		out, t = append(out, leg), at
 	}
 	return out
@@ -195,15 +195,15 @@ func (tr *trace) one(k int, x *drift.Draw, legs []leg, b bounds, floor float64, 
 		next := l.keep*c - l.byMean*x.Demand - l.byWander*w + l.add + l.rootC*z1 + l.lasting*x.Lasting
 		w = l.rho*w + l.crossW*z1 + l.rootW*z2
 		c = max(next, floor)
-		out = out || b.out(c/l.before)
+		out = out || b.out(c*l.before)
 		for p := range l.pours {
 			c = max(l.pours[p].into(c, k, x), floor)
 		}
 		c += l.then
-		end = b.out(c / l.after)
+		end = b.out(c * l.after)
 		out = out || end
 		if l.day >= 0 {
-			tr.levels[l.day][k] = c / l.after
+			tr.levels[l.day][k] = c * l.after
 			if out {
 				tr.left[l.day]++
 			}

@@ -42,7 +42,7 @@ func run(way drift.Way, l lane, times grid) []float64 {
 			c = leg.pours[p].into(c, 0, &drift.Draw{})
 		}
 		c += leg.then
-		at[g[i]] = c / leg.after
+		at[g[i]] = c * leg.after
 	}
 	out := make([]float64, len(times))
 	for i, t := range times {
