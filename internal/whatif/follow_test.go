@@ -7,6 +7,8 @@ import (
 	"slices"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"driftline/internal/drift"
 	"driftline/internal/standing"
 	"driftline/statespace"
@@ -161,4 +163,37 @@ func TestQuantilesAgreeWithSorting(t *testing.T) {
 	for i, p := range chances {
 		near(t, "quantile", q[i], sorted[int(p*2000)], 0)
 	}
+}
+
+// What is in the water at the end is what was there, with all that came and less
+// all that went: a ledger kept event by event, in grams for 400 L.
+func TestMassAddsUp(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		const litres = 400.0
+		demand := rapid.Float64Range(-2, 2).Draw(rt, "demand")
+		rate := rapid.Float64Range(0, 3).Draw(rt, "feed")
+		l := lane{feeds: []drift.Feed{{From: 3, To: 20, Rate: rate}}}
+		grams, last := 100*litres, 0.0
+		flow := func(to float64) {
+			grams -= demand * litres * (to - last)
+			grams += rate * litres * max(0, min(to, 20)-max(last, 3))
+			last = to
+		}
+		for day := 1; day < 30; day++ {
+			at, v := float64(day), rapid.Float64Range(0, 0.5).Draw(rt, "share")
+			flow(at)
+			if rapid.Bool().Draw(rt, "water") {
+				l.pours = append(l.pours, poured(at, v, 1, standing.NewWater{Mean: 60, Mix: -1}, nil))
+				grams += v*litres*60 - v*litres*(grams/litres)
+			} else {
+				l.inputs = append(l.inputs, drift.Input{T: at, Delta: v})
+				grams += v * litres
+			}
+		}
+		flow(30)
+		got := run(drift.Way{Level: 100, Demand: demand}, l, grid{30})[0]
+		if math.Abs(got*litres-grams) > 1e-6*math.Abs(grams)+1e-3 {
+			rt.Fatalf("%g g in the water, %g g by the ledger", got*litres, grams)
+		}
+	})
 }
