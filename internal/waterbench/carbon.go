@@ -176,11 +176,11 @@ func aragoniteSays(f figure) string {
 	case p >= 0.5:
 		return "Coral skeletons and sand of aragonite dissolve in this water, " + chance(p) + "."
 	case 1-chanceAbove(f, 2.5) >= 0.5:
-		return "Skeletons can form, but slowly: the tropical sea stands near 4."
+		return fmt.Sprintf("Skeletons can form, but slowly: the tropical sea stands near %g.", tropicalAragonite)
 	case chanceAbove(f, 6) >= 0.5:
 		return "So high that lime comes out of the water by itself on pumps and heaters before long."
 	}
-	return "Skeletons can form as in the tropical sea, which stands near 4."
+	return fmt.Sprintf("Skeletons can form as in the tropical sea, which stands near %g.", tropicalAragonite)
 }
 
 func (w *water) addAtRest(g *Group, rest state) {
