@@ -24,6 +24,7 @@ type Outset struct {
 
 	scale  scale
 	survey *survey
+	asking *sync.Mutex // the outsets of a tank share a survey, which remembers as it is asked
 	matter *matter
 }
 
@@ -44,12 +45,13 @@ func (d *Desk) Outsets(f *book.Facts, tank string, asOf time.Time) ([]*Outset, e
 	s := newSurvey(f, t, newShelf(f), asOf)
 	var all []*Outset
 	var wait sync.WaitGroup
+	asking := new(sync.Mutex)
 	for _, q := range s.quantities() {
 		if simple(q) || len(s.readings[q]) == 0 {
 			continue
 		}
 		m := s.newMatter(q)
-		o := &Outset{Quantity: q, Unit: m.unit, Limits: m.kase.Band, survey: s, matter: m}
+		o := &Outset{Quantity: q, Unit: m.unit, Limits: m.kase.Band, survey: s, asking: asking, matter: m}
 		all = append(all, o)
 		wait.Go(func() {
 			d.slots <- struct{}{}
@@ -84,8 +86,11 @@ func (o *Outset) set() {
 func (o *Outset) Shown(level float64) float64 { return o.scale.level(level) }
 
 // NewWater finds what the water of a change to come holds: its own composition,
-// else its mix as declared by now, else an unstated salt.
+// else its mix as declared by now, else an unstated salt. It may be asked from
+// several goroutines.
 func (o *Outset) NewWater(mix string, composition []book.Contained) NewWater {
+	o.asking.Lock()
+	defer o.asking.Unlock()
 	w := o.survey.newWater(o.Quantity, rawChange{at: o.survey.asOf, mix: mix, composition: composition})
 	if i, ok := o.matter.groupIndex[w.group]; ok && o.matter.places[i] >= 0 {
 		return NewWater{w.value, 0, o.matter.places[i]}
