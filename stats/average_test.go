@@ -37,7 +37,7 @@ func series(r *rand.Rand, n int, phi, step float64) stats.Design {
 // strong one, so that some cells must be cautious for others not to be bold.
 func TestAverageHoldsItsSize(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 11))
-	const runs = 500
+	const runs = 200
 	rejected, covered, all := 0, 0, 0
 	for _, n := range []int{8, 16, 30, 60} {
 		for _, phi := range []float64{0, 0.3, 0.5, 0.7} {
