@@ -8,7 +8,7 @@ import (
 )
 
 // grid draws the rules of the value axis with their figures and the unit.
-func (p Picture) grid(s *pen, f frame) {
+func (f frame) grid(s *pen, unit string) {
 	rules := &path{}
 	for _, m := range f.valueTicks() {
 		y := f.y(m.value)
@@ -17,7 +17,7 @@ func (p Picture) grid(s *pen, f frame) {
 		s.label("tick", "end", f.left-6, y+.34*f.em, m.label)
 	}
 	s.path("grid", rules)
-	s.label("unit", "start", 4, f.em+2, p.Unit)
+	s.label("unit", "start", 4, f.em+2, unit)
 }
 
 // calendar draws the time axis: days of months, months of years, in the zone of the tank.

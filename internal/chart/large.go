@@ -24,7 +24,7 @@ func (p Picture) large(shape Shape, id string) string {
 	fmt.Fprintf(s, `<title id="%s-title">%s</title>`, key, html.EscapeString(p.title()))
 	fmt.Fprintf(s, `<desc id="%s-desc">%s</desc>`, key, html.EscapeString(p.describe()))
 	p.band(s, f)
-	p.grid(s, f)
+	f.grid(s, p.Unit)
 	p.ribbon(s, f)
 	p.fan(s, f)
 	p.calendar(s, f)

@@ -188,15 +188,7 @@ func or(v, otherwise float64) float64 {
 
 // axes draws the rules of the upright axis and the figures of both.
 func (p Plane) axes(s *pen, f field) {
-	rules := &path{}
-	for _, m := range f.valueTicks() {
-		y := f.y(m.value)
-		rules.move(f.left, y)
-		rules.line(f.right, y)
-		s.label("tick", "end", f.left-6, y+.34*f.em, m.label)
-	}
-	s.path("grid", rules)
-	s.label("unit", "start", 4, f.em+2, withUnit(firstUp(p.Y.Name), scaleWords(p.Y)))
+	f.grid(s, withUnit(firstUp(p.Y.Name), scaleWords(p.Y)))
 	s.line("axis", f.left, f.bottom, f.right, f.bottom)
 	ticks := &path{}
 	for _, m := range valueTicks(f.first, f.last, int((f.right-f.left)/(5*f.em))) {

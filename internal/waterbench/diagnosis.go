@@ -90,16 +90,7 @@ func (l *logbook) standingWater(d *standing.Desk, f *book.Facts) (*water, error)
 		}
 		w.got[q], w.unit[q] = level, s.Unit
 	}
-	if v, ok := w.got[units.Salinity]; ok {
-		w.sp = v
-	} else {
-		w.guessed = append(w.guessed, "salinity 35 ± 1.5")
-	}
-	if v, ok := w.got[units.Temperature]; ok {
-		w.tempC = v
-	} else {
-		w.guessed = append(w.guessed, "25.5 ± 1.5 °C")
-	}
+	w.saltAndWarmth()
 	return w, w.settle()
 }
 

@@ -51,17 +51,7 @@ func take(s Sample) (*water, error) {
 			return nil, err
 		}
 	}
-	w.sp, w.tempC = unknownSalinity, unknownTemp
-	if f, ok := w.got[units.Salinity]; ok {
-		w.sp = f
-	} else {
-		w.guessed = append(w.guessed, "salinity 35 ± 1.5")
-	}
-	if f, ok := w.got[units.Temperature]; ok {
-		w.tempC = f
-	} else {
-		w.guessed = append(w.guessed, "25.5 ± 1.5 °C")
-	}
+	w.saltAndWarmth()
 	return w, w.settle()
 }
 
@@ -297,4 +287,20 @@ func chanceAbove(f figure, limit float64) float64 {
 		return 0
 	}
 	return 0.5 * math.Erfc((limit-f.v)/f.sd/math.Sqrt2)
+}
+
+// saltAndWarmth takes what was measured of salinity and temperature, and else the
+// usual, saying so.
+func (w *water) saltAndWarmth() {
+	w.sp, w.tempC = unknownSalinity, unknownTemp
+	if f, ok := w.got[units.Salinity]; ok {
+		w.sp = f
+	} else {
+		w.guessed = append(w.guessed, "salinity 35 ± 1.5")
+	}
+	if f, ok := w.got[units.Temperature]; ok {
+		w.tempC = f
+	} else {
+		w.guessed = append(w.guessed, "25.5 ± 1.5 °C")
+	}
 }
