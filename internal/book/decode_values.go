@@ -151,6 +151,15 @@ func (d *decoder) steps(name string, p *[]Step) {
 	*p = slices.Clip(*p)
 }
 
+func (d *decoder) stopRules(name string, p *[]StopRule) {
+	d.objects(name, `{"sign":…,"is":…,"value":…}`, func(inner *decoder) {
+		var r StopRule
+		r.fields(inner)
+		*p = append(*p, r)
+	})
+	*p = slices.Clip(*p)
+}
+
 // objects reads a list of objects, each with the fields that read walks over.
 // A list that holds fields not known here is kept as spelled.
 func (d *decoder) objects(name, shape string, read func(*decoder)) {

@@ -143,6 +143,13 @@ func (e *encoder) steps(name string, p *[]Step) {
 	}
 }
 
+func (e *encoder) stopRules(name string, p *[]StopRule) {
+	same := func(d *decoder) bool { var v []StopRule; d.stopRules(name, &v); return slices.Equal(v, *p) }
+	if !e.spelled(name, same) {
+		e.objects(name, len(*p), func(i int, inner *encoder) { (*p)[i].fields(inner) })
+	}
+}
+
 // objects writes a list of objects; an empty one is left out.
 func (e *encoder) objects(name string, count int, write func(int, *encoder)) {
 	if count == 0 {

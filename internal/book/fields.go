@@ -14,6 +14,7 @@ type codec interface {
 	moment(name string, p **time.Time)
 	parts(name string, p *[]Contained)
 	steps(name string, p *[]Step)
+	stopRules(name string, p *[]StopRule)
 	texts(name string, p *[]string)
 	raw(name string, p *json.RawMessage)
 	bag(name string, p *map[string]json.RawMessage)
@@ -75,6 +76,8 @@ func newEvent(k Kind) (body Body, known bool) {
 		return new(Course), true
 	case KindPlanEnd:
 		return new(PlanEnd), true
+	case KindPlanResume:
+		return new(PlanResume), true
 	}
 	return nil, false
 }
@@ -85,7 +88,7 @@ func Kinds() []Kind {
 		KindTank, KindBand, KindInstrument, KindSubstance, KindMix, KindRoutine, KindEquipment,
 		KindReading, KindDose, KindWaterChange, KindTopOff, KindFeeding, KindHarvest, KindScore,
 		KindChore, KindSetting, KindPhoto, KindTrial, KindAnimal, KindNote, KindVoid, KindPreference,
-		KindCorrection, KindCourse, KindPlanEnd, KindStock,
+		KindCorrection, KindCourse, KindPlanEnd, KindPlanResume, KindStock,
 	}
 }
 

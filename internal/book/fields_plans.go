@@ -49,6 +49,23 @@ func (b *Course) fields(c codec) {
 	c.texts("signs", &b.Signs)
 	c.texts("watch", &b.Watch)
 	c.text("stop", &b.Stop)
+	c.stopRules("stop_when", &b.StopWhen)
+	c.number("half_days", &b.HalfDays)
+}
+
+func (r *StopRule) fields(c codec) {
+	c.text("sign", &r.Sign)
+	c.text("quantity", &r.Quantity)
+	c.text("is", &r.Is)
+	c.number("value", &r.Value)
+	c.text("unit", &r.Unit)
+	c.number("times", &r.Times)
+}
+
+func (*PlanResume) kind() Kind { return KindPlanResume }
+func (b *PlanResume) fields(c codec) {
+	c.text("plan", &b.Plan)
+	c.text("why", &b.Why)
 }
 
 func (*PlanEnd) kind() Kind { return KindPlanEnd }

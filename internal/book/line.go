@@ -35,6 +35,7 @@ const (
 	KindCorrection  Kind = "correction"
 	KindCourse      Kind = "course"
 	KindPlanEnd     Kind = "plan end"
+	KindPlanResume  Kind = "plan resume"
 	KindStock       Kind = "stock"
 )
 

@@ -41,6 +41,24 @@ type (
 		Signs      []string   `json:"signs,omitempty"` // scored before, during and after
 		Watch      []string   `json:"watch,omitempty"` // what to look at
 		Stop       string     `json:"stop,omitempty"`  // the stop rule in words
+		StopWhen   []StopRule `json:"stop_when,omitempty"`
+		HalfDays   Number     `json:"half_days,omitempty"` // days at half the amount to begin with
+	}
+	// StopRule is a stop rule that the book itself can watch: a sign scored, or a
+	// quantity read, at or beyond a value so many times running.
+	StopRule struct {
+		Sign     string `json:"sign,omitempty"`     // this,
+		Quantity string `json:"quantity,omitempty"` // or this
+		Is       string `json:"is"`                 // "at most", "at least", "above", "below"
+		Value    Number `json:"value"`
+		Unit     string `json:"unit,omitempty"`  // of a quantity
+		Times    Number `json:"times,omitempty"` // running; once when absent
+	}
+	// PlanResume lets a plan go on that its stop rule has stopped: what was logged
+	// until then stops it no more.
+	PlanResume struct {
+		Plan string `json:"plan"` // id of its line
+		Why  string `json:"why,omitempty"`
 	}
 	// PlanEnd ends a correction or a course before its last step.
 	PlanEnd struct {

@@ -1,9 +1,12 @@
 package book
 
+import "math"
+
 // What a plan may hold at most: more is a slip, not a plan.
 const (
 	planSteps = 1000
 	planDays  = 366
+	mostRules = 20
 )
 
 func (v *validator) plan(body Body) {
@@ -13,6 +16,10 @@ func (v *validator) plan(body Body) {
 	case *Course:
 		v.course(b)
 	case *PlanEnd:
+		v.required("plan", b.Plan)
+		v.identity("plan", b.Plan)
+		v.name("why", b.Why)
+	case *PlanResume:
 		v.required("plan", b.Plan)
 		v.identity("plan", b.Plan)
 		v.name("why", b.Why)
@@ -91,4 +98,36 @@ func (v *validator) course(b *Course) {
 		v.name("watch", watch)
 	}
 	v.prose("stop", b.Stop)
+	v.stopRules("stop_when", b.StopWhen)
+	if half, ok := v.number("half_days", b.HalfDays); ok {
+		if days, known := b.Days.Float(); half < 0 || known && half > days {
+			v.fail("half_days", "half_days %s is not possible; expected 0 to the %s days of the course", b.HalfDays, b.Days)
+		}
+	}
+}
+
+// stopRules checks the rules that stop a plan, each of one sign or one quantity.
+func (v *validator) stopRules(field string, rules []StopRule) {
+	if len(rules) > mostRules {
+		v.fail(field, "%s has %d rules; expected at most %d", field, len(rules), mostRules)
+	}
+	for i, r := range rules {
+		if (r.Sign == "") == (r.Quantity == "") {
+			v.fail(field, "%s: rule %d needs a sign or a quantity, one of them", field, i+1)
+		}
+		v.name(field, r.Sign)
+		v.name(field, r.Unit)
+		v.required(field, r.Is)
+		v.oneOf(field, r.Is, "at most", "at least", "above", "below")
+		v.needed(field, r.Value)
+		v.between(field, r.Times, 1, 20, "1 to 20 times running")
+		if x, ok := v.number(field, r.Times); ok && x != math.Trunc(x) {
+			v.fail(field, "%s: %s times running is not possible; expected a whole number", field, r.Times)
+		}
+		if r.Sign != "" {
+			v.between(field, r.Value, 0, 4, "a score from 0 to 4")
+		} else if f, ok := v.quantity(r.Quantity, r.Unit, true); ok {
+			v.possible(field, f, r.Value)
+		}
+	}
 }

@@ -18,6 +18,15 @@ func TestValidateRefuses(t *testing.T) {
 		{"a date two days ahead", `"kind":"note","note":"x","at":"2026-03-03T12:00:01Z"`, "at", "not more than a day"},
 		{"a date before 1970", `"kind":"note","note":"x","at":"1969-12-31T23:59:59Z"`, "at", "1970"},
 		{"an empty note", `"kind":"note"`, "note", "missing"},
+		{"a stop rule of nothing", course(`"stop_when":[{"is":"above","value":1}]`), "stop_when", "a sign or a quantity"},
+		{"a stop rule of two things", course(`"stop_when":[{"sign":"detritus","quantity":"nitrate","unit":"mg/L NO3","is":"above","value":1}]`), "stop_when", "one of them"},
+		{"a stop rule that equals", course(`"stop_when":[{"sign":"detritus","is":"equal","value":1}]`), "stop_when", "at most"},
+		{"a stop rule without a value", course(`"stop_when":[{"sign":"detritus","is":"above"}]`), "stop_when", "missing"},
+		{"a stop rule above all scores", course(`"stop_when":[{"sign":"detritus","is":"above","value":5}]`), "stop_when", "0 to 4"},
+		{"a stop rule without a unit", course(`"stop_when":[{"quantity":"nitrate","is":"above","value":5}]`), "unit", "unit"},
+		{"a stop rule half a time", course(`"stop_when":[{"sign":"detritus","is":"above","value":1,"times":1.5}]`), "stop_when", "whole"},
+		{"half doses beyond the end", course(`"half_days":8`), "half_days", "7 days"},
+		{"going on with nothing", `"kind":"plan resume","tank":"Harbour"`, "plan", "missing"},
 		{"a void of nothing", `"kind":"void"`, "replaces", "missing"},
 		{"its own correction", `"kind":"note","note":"x","id":"a","replaces":"a"`, "replaces", "own id"},
 		{"an id with a space", `"kind":"note","note":"x","id":"a b"`, "id", "UUID"},
@@ -166,4 +175,9 @@ func TestValidateBodyMatchesKind(t *testing.T) {
 			t.Errorf("%s with body %T passed", l.Kind, l.Body)
 		}
 	}
+}
+
+// course is a course of a week, whole but for what is spoiled.
+func course(more string) string {
+	return `"kind":"course","tank":"Harbour","name":"a","action":"chore","chore":"b","every_hours":12,"days":7,` + more
 }

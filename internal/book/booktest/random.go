@@ -108,14 +108,16 @@ func (d *drawer) any() {
 		&book.Correction{Quantity: "Mg", From: "1290.5", Aim: d.number(1400, 1450), Unit: "mg/L", Substance: d.name(),
 			Steps: []book.Step{{At: &from, Amount: d.number(0, 90), Unit: "g", Expected: "1300"}, {At: &from, Substance: d.name(), Expected: "1310", SD: d.number(0, 30)}}},
 		&book.Course{Name: d.name(), Substance: d.name(), Amount: d.number(0, 9), Unit: "mL", Most: "9", EveryHours: "12", From: &from, Days: d.number(1, 14),
-			Signs: []string{d.name(), "cyanobacteria"}, Watch: []string{d.name()}, Stop: d.name()},
+			Signs: []string{d.name(), "cyanobacteria"}, Watch: []string{d.name()}, Stop: d.name(), HalfDays: "0.5",
+			StopWhen: []book.StopRule{{Sign: d.name(), Is: "At most", Value: d.number(0, 4), Times: "2"}, {Quantity: "nitrate", Is: "above", Value: d.number(5, 50), Unit: "mg/L NO3"}}},
 		&book.PlanEnd{Plan: "p1", Why: d.name()},
+		&book.PlanResume{Plan: "p1", Why: d.name()},
 		&book.Stock{Substance: d.name(), Amount: d.number(0, 900), Unit: "g", Added: rapid.Bool().Draw(d.T, "added"), Price: "9.90", Currency: "EUR"},
 	}
 	kinds := []book.Kind{book.KindReading, book.KindBand, book.KindInstrument, book.KindSubstance, book.KindMix, book.KindRoutine,
 		book.KindEquipment, book.KindPreference, book.KindDose, book.KindWaterChange, book.KindTopOff, book.KindFeeding, book.KindHarvest,
 		book.KindScore, book.KindChore, book.KindSetting, book.KindPhoto,
-		book.KindCorrection, book.KindCourse, book.KindPlanEnd, book.KindStock, book.KindNote, book.KindVoid, book.KindTrial, book.KindAnimal}
+		book.KindCorrection, book.KindCourse, book.KindPlanEnd, book.KindPlanResume, book.KindStock, book.KindNote, book.KindVoid, book.KindTrial, book.KindAnimal}
 	i := rapid.IntRange(0, len(kinds)-1).Draw(d.T, "kind")
 	if i < len(bodies) {
 		d.add(kinds[i], bodies[i])

@@ -39,11 +39,12 @@ var samples = []string{
 	`{"kind":"void","at":"2025-01-06T21:00:00Z","replaces":"sample-11"}`,
 	`{"kind":"note","at":"2025-01-06T22:00:00+00:00","tank":"Harbour","note":"unknown fields stay","below":false,"mood":{"b":1e3,"a":[null,"\u00b5"]},"by":null}`,
 	`{"kind":"correction","at":"2025-01-06T20:10:00+01:00","tank":"Harbour","quantity":"magnesium","from":1281.5,"sd":21.0,"aim":1400,"unit":"mg/L","substance":"magnesium salts","most_a_day":50,"steps":[{"at":"2025-01-07T08:00:00+01:00","amount":120,"unit":"g","expected":1320,"sd":22},{"at":"2025-01-07T19:00:00+01:00","expected":1319,"sd":22},{"at":"2025-01-08T08:00:00+01:00","substance":"magnesium chloride","amount":40.5,"unit":"g"}]}`,
-	`{"kind":"course","at":"2025-01-06T20:20:00+01:00","tank":"Harbour","name":"mat course","substance":"peroxide 3 %","amount":5.5,"unit":"mL","most":14,"every_hours":12,"from":"2025-01-07T08:00:00+01:00","days":10,"signs":["cyanobacteria"],"watch":["shrimps"],"stop":"shrimps lie on their sides"}`,
+	`{"kind":"course","at":"2025-01-06T20:20:00+01:00","tank":"Harbour","name":"mat course","substance":"peroxide 3 %","amount":5.5,"unit":"mL","most":14,"every_hours":12,"from":"2025-01-07T08:00:00+01:00","days":10,"signs":["cyanobacteria"],"watch":["shrimps"],"stop":"shrimps lie on their sides","stop_when":[{"sign":"polyp extension","is":"at most","value":0,"times":2},{"quantity":"nitrate","is":"above","value":20.0,"unit":"mg/L NO3"}],"half_days":2}`,
 	`{"kind":"course","at":"2025-01-06T20:21:00+01:00","tank":"Harbour","name":"dark days","action":"chore","chore":"lights kept off","every_hours":24,"days":3}`,
 	`{"kind":"plan end","at":"2025-01-06T20:30:00+01:00","tank":"Harbour","plan":"sample-24","why":"clean after three days"}`,
 	`{"kind":"dose","at":"2025-01-07T08:05:00+01:00","tank":"Harbour","substance":"magnesium salts","amount":120,"unit":"g","plan":"sample-23"}`,
 	`{"kind":"stock","at":"2025-01-06T20:40:00+01:00","substance":"magnesium chloride","amount":1.5,"unit":"kg","added":true,"price":9.90,"currency":"EUR"}`,
+	`{"kind":"plan resume","at":"2025-01-06T20:50:00+01:00","tank":"Harbour","plan":"sample-24","why":"they were only shy"}`,
 }
 
 // SampleTexts are lines of every kind with every field, as AppendJSON writes them.
