@@ -39,7 +39,7 @@ func AverageOver(d Design, coefficient int) (Average, error) {
 	if err != nil {
 		return Average{}, err
 	}
-	return w.average(coefficient, medianGap(d.T))
+	return w.average(coefficient, MedianGap(d.T))
 }
 
 func (w *work) average(coefficient int, gap float64) (Average, error) {

@@ -2,8 +2,9 @@ package stats
 
 import "slices"
 
-// medianGap is the median time between neighbours, 1 when all are at one moment.
-func medianGap(t []float64) float64 {
+// MedianGap is the median time between neighbours of times in order, 1 when all
+// are at one moment.
+func MedianGap(t []float64) float64 {
 	gaps := make([]float64, 0, len(t))
 	for i := 1; i < len(t); i++ {
 		if g := t[i] - t[i-1]; g > 0 {
