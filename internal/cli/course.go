@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"driftline/internal/course"
+	"driftline/internal/prose"
 	"driftline/units"
 )
 
@@ -117,7 +118,7 @@ func (c *courseCmd) standing(j *job, all []course.Standing) error {
 		return nil
 	}
 	for _, s := range all {
-		fmt.Fprintf(j.out, "%s: %s\n", capital(s.Course.Name), s.Says)
+		fmt.Fprintf(j.out, "%s: %s\n", prose.Capital(s.Course.Name), s.Says)
 		for _, sign := range s.Signs {
 			fmt.Fprintf(j.out, "  %s\n", sign.Says)
 		}

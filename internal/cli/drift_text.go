@@ -5,6 +5,7 @@ import (
 	"io"
 	"time"
 
+	"driftline/internal/prose"
 	"driftline/internal/standing"
 )
 
@@ -76,14 +77,14 @@ func printWhys(w io.Writer, t tankStanding) error {
 				fmt.Fprintln(w)
 			}
 			said = true
-			fmt.Fprintf(w, "%s: %s\n", capital(q.Name), q.Why)
+			fmt.Fprintf(w, "%s: %s\n", prose.Capital(q.Name), q.Why)
 		}
 		for _, r := range q.Readings {
 			if r.Misread < likelyMisread || t.asOf.Sub(r.At) > 30*24*time.Hour {
 				continue
 			}
 			fmt.Fprintf(w, "%s: the reading of %s (%s) is likely a misread, %s was expected. Test again before acting on it.\n",
-				capital(q.Name), shortDay(r.At.In(t.tank.Location)), levelAlone(q, r.Value), levelOf(q.Name, q.Unit, r.Expected))
+				prose.Capital(q.Name), shortDay(r.At.In(t.tank.Location)), levelAlone(q, r.Value), levelOf(q.Name, q.Unit, r.Expected))
 		}
 	}
 	return nil

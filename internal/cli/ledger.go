@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"driftline/internal/book"
+	"driftline/internal/prose"
 	"driftline/internal/standing"
 	"driftline/units"
 )
@@ -115,7 +116,7 @@ func (c *ledgerCmd) start(j *job, to time.Time, loc *time.Location) (time.Time, 
 }
 
 func printLedger(w io.Writer, l standing.Ledger, loc *time.Location) error {
-	fmt.Fprintf(w, "%s of %s, in %s, %s to %s\n\n", capital(l.Quantity), l.Tank, l.Unit,
+	fmt.Fprintf(w, "%s of %s, in %s, %s to %s\n\n", prose.Capital(l.Quantity), l.Tank, l.Unit,
 		longMoment(l.Start.In(loc)), longMoment(l.End.In(loc)))
 	rows := table{
 		head:  []string{"", "times", "change", "in the tank"},

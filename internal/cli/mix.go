@@ -6,6 +6,7 @@ import (
 
 	"driftline/internal/book"
 	"driftline/internal/makeup"
+	"driftline/internal/prose"
 	"driftline/internal/substance"
 	"driftline/units"
 )
@@ -135,7 +136,7 @@ func (c *mixCmd) print(j *job, b makeup.Batch) error {
 	fmt.Fprintln(j.out, "\nThe water then holds:")
 	t := table{head: []string{"", "figure"}, right: map[int]bool{1: true}}
 	for _, f := range b.Result {
-		t.add(capital(string(f.Quantity)), units.Format(f.Quantity, f.Value, f.Unit))
+		t.add(prose.Capital(string(f.Quantity)), units.Format(f.Quantity, f.Value, f.Unit))
 	}
 	if err := t.print(j.out); err != nil {
 		return err

@@ -40,14 +40,6 @@ func grouped(n int) string {
 	return s
 }
 
-// capital sets the first letter of a sentence.
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
-}
-
 // levelOf says an estimate of the quantity with its doubt and unit.
 func levelOf(q, unit string, e standing.Estimate) string {
 	return units.FormatPM(units.Quantity(q), e.Mean, e.SD, unit)

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"driftline/internal/prose"
 	"driftline/internal/standing"
 	"driftline/internal/substance"
 	"driftline/units"
@@ -117,7 +118,7 @@ func (w *worker) effects() {
 		fmt.Sprintf("Salinity rises by %.2f PSU in all; top up and water changes bring it back.", w.plan.SalinityRise)})
 	for _, ion := range w.sub.Along(total, water) {
 		w.plan.SideEffects = append(w.plan.SideEffects, SideEffect{ion.Name, ion.MgPerL, "mg/L", "the whole correction",
-			fmt.Sprintf("%s rises by %.0f mg/L, %.1f %% of what seawater has.", capital(ion.Name), ion.MgPerL, ion.Relative*100)})
+			fmt.Sprintf("%s rises by %.0f mg/L, %.1f %% of what seawater has.", prose.Capital(ion.Name), ion.MgPerL, ion.Relative*100)})
 	}
 	for _, q := range w.sub.Quantities() {
 		if q == w.ask.Quantity {
@@ -125,7 +126,7 @@ func (w *worker) effects() {
 		}
 		rise := w.sub.Raise(q, total, w.litres)
 		w.plan.SideEffects = append(w.plan.SideEffects, SideEffect{string(q), rise, q.Default(), "the whole correction",
-			fmt.Sprintf("%s moves by %s along with it.", capital(string(q)), units.Format(q, rise, q.Default()))})
+			fmt.Sprintf("%s moves by %s along with it.", prose.Capital(string(q)), units.Format(q, rise, q.Default()))})
 	}
 	if j, known := w.jump(w.largest()); known && j >= 0.005 {
 		w.plan.SideEffects = append(w.plan.SideEffects, SideEffect{"pH", j, "", "one dose",
@@ -142,11 +143,4 @@ func (w *worker) largest() float64 {
 		most = max(most, s.Amount)
 	}
 	return most
-}
-
-func capital(s string) string {
-	if s == "" || s[0] < 'a' || s[0] > 'z' {
-		return s
-	}
-	return string(s[0]-'a'+'A') + s[1:]
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"driftline/internal/book"
+	"driftline/internal/prose"
 	"driftline/internal/standing"
 	"driftline/units"
 )
@@ -20,7 +21,7 @@ func (w *worker) refuse() bool {
 	from, aim := w.plan.From, w.plan.Aim
 	name := string(w.ask.Quantity)
 	if len(w.q.Readings) == 0 {
-		return no("Test it, twice on different days.", "%s was never tested in %s, so nothing can be dosed by it.", capital(name), w.plan.Tank)
+		return no("Test it, twice on different days.", "%s was never tested in %s, so nothing can be dosed by it.", prose.Capital(name), w.plan.Tank)
 	}
 	if top, ok := highest[w.ask.Quantity]; ok && aim > top*w.factor*1.0001 {
 		return no(fmt.Sprintf("Aim at %s or less.", w.amount(top*w.factor)),
@@ -35,7 +36,7 @@ func (w *worker) refuse() bool {
 	}
 	if over := from.Mean - aim; over > 0 && over > max(2*from.SD, 0.02*aim) {
 		return no("Let the tank use it up, or change water for some that has less; both show in the forecast.",
-			"%s stands at %s, above the aim of %s: nothing that is dosed takes it out.", capital(name), w.estimate(from), w.amount(aim))
+			"%s stands at %s, above the aim of %s: nothing that is dosed takes it out.", prose.Capital(name), w.estimate(from), w.amount(aim))
 	}
 	return false
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"driftline/internal/book"
+	"driftline/internal/prose"
 	"driftline/internal/standing"
 	"driftline/internal/substance"
 	"driftline/units"
@@ -105,10 +106,10 @@ func (w *worker) say() {
 	case w.plan.Refused != "":
 		w.plan.Says = w.plan.Refused + " " + w.plan.Instead
 	case len(w.plan.Steps) == 0 && w.plan.From.Mean >= w.plan.Aim:
-		w.plan.Says = fmt.Sprintf("%s stands at %s, at its aim of %s: nothing is to be dosed.", capital(w.plan.Quantity), w.estimate(w.plan.From), w.amount(w.plan.Aim))
+		w.plan.Says = fmt.Sprintf("%s stands at %s, at its aim of %s: nothing is to be dosed.", prose.Capital(w.plan.Quantity), w.estimate(w.plan.From), w.amount(w.plan.Aim))
 	case len(w.plan.Steps) == 0:
 		w.plan.Says = fmt.Sprintf("%s stands at %s, and what is declared already brings it to %s: nothing more is to be dosed.",
-			capital(w.plan.Quantity), w.estimate(w.plan.From), w.amount(w.plan.Aim))
+			prose.Capital(w.plan.Quantity), w.estimate(w.plan.From), w.amount(w.plan.Aim))
 	default:
 		steps := w.plan.Steps
 		w.plan.Says = fmt.Sprintf("From %s to %s: %s %s of %s in %d %s, the last on %s.", w.estimate(w.plan.From), w.amount(w.plan.Aim),

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"driftline/internal/book"
+	"driftline/internal/prose"
 	"driftline/internal/standing"
 )
 
@@ -221,12 +222,12 @@ func signs(t *book.TankFacts, l *book.Line, b *book.Course, asOf time.Time) []Si
 func (c *SignChange) tell() {
 	if len(c.Before) < 3 || len(c.After) < 3 {
 		c.P = 1
-		c.Says = fmt.Sprintf("%s: too few scores to tell (%d before, %d late in it); three of each are the least.", capital(c.Sign), len(c.Before), len(c.After))
+		c.Says = fmt.Sprintf("%s: too few scores to tell (%d before, %d late in it); three of each are the least.", prose.Capital(c.Sign), len(c.Before), len(c.After))
 		return
 	}
 	c.P = rankP(c.Before, c.After)
 	c.Says = fmt.Sprintf("%s: scored %.1f of 4 before, %.1f late in it and after; so large a difference comes by chance alone with p = %.3f. Without another tank left as it was, other causes cannot be told apart.",
-		capital(c.Sign), median(c.Before), median(c.After), c.P)
+		prose.Capital(c.Sign), median(c.Before), median(c.After), c.P)
 }
 
 func median(v []float64) float64 {

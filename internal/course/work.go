@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"driftline/internal/book"
+	"driftline/internal/prose"
 	"driftline/internal/substance"
 	"driftline/units"
 )
@@ -189,12 +190,5 @@ func (p *Plan) finish() {
 	if p.Action == "dose" {
 		what = fmt.Sprintf("%s %s of %s", units.FormatAmount(p.Amount), p.Unit, p.Substance)
 	}
-	p.Says = fmt.Sprintf("%s every %s hours for %s days, %d times in all.", capital(what), units.FormatAmount(p.EveryHours), units.FormatAmount(p.Days), p.Turns)
-}
-
-func capital(s string) string {
-	if s == "" || s[0] < 'a' || s[0] > 'z' {
-		return s
-	}
-	return string(s[0]-'a'+'A') + s[1:]
+	p.Says = fmt.Sprintf("%s every %s hours for %s days, %d times in all.", prose.Capital(what), units.FormatAmount(p.EveryHours), units.FormatAmount(p.Days), p.Turns)
 }

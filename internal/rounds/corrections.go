@@ -5,6 +5,7 @@ import (
 
 	"driftline/internal/book"
 	"driftline/internal/correction"
+	"driftline/internal/prose"
 	"driftline/internal/standing"
 	"driftline/units"
 )
@@ -43,7 +44,7 @@ func correctionRows(f *book.Facts, t *book.TankFacts, today day) (rows, next []R
 
 func stoppedRow(t *book.TankFacts, p correction.Standing) Row {
 	return Row{Key: rowKey(t.Tank.Name, "plan", p.Line), Kind: PlanStopped, Tank: t.Tank.Name, Quantity: string(p.Quantity),
-		Title: fmt.Sprintf("%s, %s: correction stopped", capital(string(p.Quantity)), t.Tank.Name), Why: p.Says,
+		Title: fmt.Sprintf("%s, %s: correction stopped", prose.Capital(string(p.Quantity)), t.Tank.Name), Why: p.Says,
 		Consequence: stoppedShare * seriousness(string(p.Quantity), "low"), Lines: []string{p.Line},
 		Action: Action{Do: "read", Tank: t.Tank.Name, Quantity: string(p.Quantity)}}
 }
@@ -53,7 +54,7 @@ func stepRow(f *book.Facts, t *book.TankFacts, p correction.Standing, today day)
 		Consequence: stepShare * seriousness(string(p.Quantity), "low"), Lines: []string{p.Line}}
 	aim := units.Format(p.Quantity, p.Aim, p.Unit)
 	if p.Test {
-		r.Title = fmt.Sprintf("%s, %s: test on the way", capital(string(p.Quantity)), t.Tank.Name)
+		r.Title = fmt.Sprintf("%s, %s: test on the way", prose.Capital(string(p.Quantity)), t.Tank.Name)
 		r.Why = fmt.Sprintf("The correction to %s expects %s. %s", aim, expectedWords(p.Quantity, p.Expected, p.Unit), p.Says)
 		r.Action = Action{Do: "read", Tank: t.Tank.Name, Quantity: string(p.Quantity)}
 		return r

@@ -6,6 +6,7 @@ import (
 
 	"driftline/internal/book"
 	"driftline/internal/course"
+	"driftline/internal/prose"
 )
 
 // CourseDue is a turn of an accepted course.
@@ -34,7 +35,7 @@ func courseRows(f *book.Facts, t *book.TankFacts, today day) (rows, next []Row, 
 func courseRow(f *book.Facts, t *book.TankFacts, c course.Standing, today day) Row {
 	b := c.Course
 	r := Row{Key: rowKey(t.Tank.Name, "course", c.Line), Kind: CourseDue, Tank: t.Tank.Name, On: c.Next, Lines: []string{c.Line}, Consequence: courseShare}
-	r.Title = fmt.Sprintf("%s, %s: %s", capital(b.Name), t.Tank.Name, dueWords(c.Next.In(today.loc).Format("15:04")))
+	r.Title = fmt.Sprintf("%s, %s: %s", prose.Capital(b.Name), t.Tank.Name, dueWords(c.Next.In(today.loc).Format("15:04")))
 	parts := []string{c.Says}
 	if b.Stop != "" {
 		parts = append(parts, "Stop when: "+strings.TrimSuffix(b.Stop, ".")+".")

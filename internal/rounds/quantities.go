@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"driftline/internal/book"
+	"driftline/internal/prose"
 	"driftline/internal/standing"
 	"driftline/units"
 )
@@ -117,7 +118,7 @@ func (m *matters) row() Row {
 	q := m.q
 	r := Row{Key: rowKey(q.Tank, "quantity", q.Name), Kind: m.kind(), Tank: q.Tank, Quantity: q.Name,
 		Chance: q.Leaves.P14, Why: m.why(), Consequence: m.score()}
-	r.Title = fmt.Sprintf("%s, %s: %s", capital(q.Name), q.Tank, m.word(r.Kind))
+	r.Title = fmt.Sprintf("%s, %s: %s", prose.Capital(q.Name), q.Tank, m.word(r.Kind))
 	switch r.Kind {
 	case Outside:
 		r.Chance = q.Leaves.PNow
@@ -253,7 +254,7 @@ func (m *matters) upcoming(routine *standing.Due) (Row, bool) {
 		m.routine = routine
 	}
 	return Row{Key: rowKey(m.q.Tank, "quantity", m.q.Name), Kind: kind, Tank: m.q.Tank, Quantity: m.q.Name,
-		Title: fmt.Sprintf("%s, %s: test", capital(m.q.Name), m.q.Tank), Why: sentenceOf([]string{why}),
+		Title: fmt.Sprintf("%s, %s: test", prose.Capital(m.q.Name), m.q.Tank), Why: sentenceOf([]string{why}),
 		Chance: m.q.Leaves.P7, On: &on, Action: m.read()}, false
 }
 
@@ -278,7 +279,7 @@ func gatherLapses(rows []Row, tank string) []Row {
 	}
 	one := lapses[0]
 	one.Key = rowKey(tank, "lapse", "tests")
-	one.Title = fmt.Sprintf("%s: testing has lapsed", capital(tank))
+	one.Title = fmt.Sprintf("%s: testing has lapsed", prose.Capital(tank))
 	one.Why = sentenceOf([]string{fmt.Sprintf("begin with %s and %s; %s can wait for another day",
 		lapses[0].Quantity, lapses[1].Quantity, listWords(rest))})
 	return append(kept, one)

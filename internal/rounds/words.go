@@ -5,8 +5,8 @@ import (
 	"math"
 	"strings"
 	"time"
-	"unicode"
-	"unicode/utf8"
+
+	"driftline/internal/prose"
 )
 
 // quietWords say plainly what does not need doing, and what comes next when
@@ -27,7 +27,7 @@ func quietWords(s *Sheet, quiet []string, tanks int, zones map[string]*time.Loca
 	if loc == nil {
 		loc = time.UTC
 	}
-	return fmt.Sprintf("Nothing needs doing today. Next: %s on %s. %s", lowerFirst(n.Title), dateWords(*n.On, loc), n.Why)
+	return fmt.Sprintf("Nothing needs doing today. Next: %s on %s. %s", prose.Lower(n.Title), dateWords(*n.On, loc), n.Why)
 }
 
 func dateWords(t time.Time, loc *time.Location) string { return t.In(loc).Format("Monday 2 January") }
@@ -66,21 +66,5 @@ func sentenceOf(parts []string) string {
 	if text == "" {
 		return ""
 	}
-	return capital(text) + "."
-}
-
-func capital(s string) string {
-	r, n := utf8.DecodeRuneInString(s)
-	if n == 0 || strings.HasPrefix(s, "pH") {
-		return s
-	}
-	return string(unicode.ToUpper(r)) + s[n:]
-}
-
-func lowerFirst(s string) string {
-	r, n := utf8.DecodeRuneInString(s)
-	if n == 0 || strings.HasPrefix(s, "pH") {
-		return s
-	}
-	return string(unicode.ToLower(r)) + s[n:]
+	return prose.Capital(text) + "."
 }

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"driftline/internal/book"
+	"driftline/internal/prose"
 	"driftline/internal/standing"
 	give "driftline/internal/substance"
 	"driftline/units"
@@ -70,9 +71,9 @@ func workRow(f *book.Facts, t *book.TankFacts, d standing.Due, kind Kind, today 
 		word = "missed"
 	}
 	if on.Before(today.end) {
-		r.Title = fmt.Sprintf("%s, %s: %s", capital(d.Routine.Name), t.Tank.Name, word)
+		r.Title = fmt.Sprintf("%s, %s: %s", prose.Capital(d.Routine.Name), t.Tank.Name, word)
 	} else {
-		r.Title = fmt.Sprintf("%s, %s", capital(d.Routine.Name), t.Tank.Name)
+		r.Title = fmt.Sprintf("%s, %s", prose.Capital(d.Routine.Name), t.Tank.Name)
 	}
 	r.Why = workWhy(d, today)
 	if book.Key(d.Routine.Action) == "dose" {
@@ -130,7 +131,7 @@ func lapsedWork(f *book.Facts, t *book.TankFacts, lapses []standing.Due, today d
 	if len(lapses) == 1 {
 		d := lapses[0]
 		r := workRow(f, t, d, Lapse, today)
-		r.Title = fmt.Sprintf("%s, %s: lapsed", capital(d.Routine.Name), t.Tank.Name)
+		r.Title = fmt.Sprintf("%s, %s: lapsed", prose.Capital(d.Routine.Name), t.Tank.Name)
 		r.Why = strings.TrimSuffix(r.Why, ".") + "; doing it once is a fresh start, or retire the routine."
 		return r
 	}
@@ -140,7 +141,7 @@ func lapsedWork(f *book.Facts, t *book.TankFacts, lapses []standing.Due, today d
 	}
 	on := lapses[0].Next
 	return Row{Key: rowKey(t.Tank.Name, "lapse", "work"), Kind: Lapse, Tank: t.Tank.Name, On: &on,
-		Title:       fmt.Sprintf("%s: %d routines have lapsed", capital(t.Tank.Name), len(lapses)),
+		Title:       fmt.Sprintf("%s: %d routines have lapsed", prose.Capital(t.Tank.Name), len(lapses)),
 		Why:         fmt.Sprintf("Nothing logged for long: %s; doing one is a fresh start, or retire what is no longer done.", listWords(names)),
 		Consequence: workScore(Lapse, 0, 1), Action: actionOf(t.Tank.Name, lapses[0].Routine)}
 }

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"driftline/internal/book"
+	"driftline/internal/prose"
 	"driftline/units"
 )
 
@@ -108,7 +109,7 @@ func beginReadingForm(c sheetContext) *form {
 	}
 	all := readingFields(c)
 	value := all[1]
-	value.Label = capital(q) + " reads"
+	value.Label = prose.Capital(q) + " reads"
 	quantity := field{Name: "quantity", Input: "hidden", Value: q}
 	kit := field{Name: "instrument", Input: "hidden", Value: c.value("instrument"), Optional: true}
 	return &form{Action: "/begin/reading?tank=" + urlQuery(c.tank.Tank.Name), Submit: "Keep the reading", Fields: []field{quantity, value, kit, momentField(c)}}

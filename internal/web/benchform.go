@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"driftline/internal/prose"
 	"driftline/internal/waterbench"
 	"driftline/units"
 )
@@ -60,7 +61,7 @@ func newBenchWater(mark, name string) benchWater {
 }
 
 func newMeasure(mark string, q units.Quantity) measure {
-	m := measure{Quantity: string(q), Label: capital(string(q)), Name: mark + "." + slug(string(q)), DOM: mark + "-" + slug(string(q)),
+	m := measure{Quantity: string(q), Label: prose.Capital(string(q)), Name: mark + "." + slug(string(q)), DOM: mark + "-" + slug(string(q)),
 		Sample: sampleAskOf(nil, string(q))}
 	m.setUnit(q.Default())
 	return m

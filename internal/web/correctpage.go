@@ -10,6 +10,7 @@ import (
 
 	"driftline/internal/book"
 	"driftline/internal/correction"
+	"driftline/internal/prose"
 	"driftline/internal/substance"
 	"driftline/units"
 )
@@ -85,10 +86,10 @@ func (s *Server) corrected(r *http.Request, f *book.Facts) (*book.TankFacts, uni
 	}
 	q, err := units.ParseQuantity(r.PathValue("quantity"))
 	if err != nil {
-		return nil, "", missing(capital(err.Error()) + ".")
+		return nil, "", missing(prose.Capital(err.Error()) + ".")
 	}
 	if len(substance.Usual(q)) == 0 || q == units.Salinity {
-		return nil, "", missing(capital(string(q)) + " is not corrected by doses.")
+		return nil, "", missing(prose.Capital(string(q)) + " is not corrected by doses.")
 	}
 	return t, q, nil
 }

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"driftline/internal/book"
+	"driftline/internal/prose"
 	"driftline/stoichiometry"
 )
 
@@ -25,7 +26,7 @@ func (s *Server) declare(w http.ResponseWriter, r *http.Request) error {
 		for _, w := range ways {
 			q := r.URL.Query()
 			q.Set(ask, w)
-			v.Ways = append(v.Ways, way{Name: capital(w), Href: r.URL.Path + "?" + q.Encode()})
+			v.Ways = append(v.Ways, way{Name: prose.Capital(w), Href: r.URL.Path + "?" + q.Encode()})
 		}
 		return chooseScreen.show(s, w, http.StatusOK, v)
 	}

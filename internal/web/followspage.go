@@ -9,6 +9,7 @@ import (
 
 	"driftline/internal/book"
 	"driftline/internal/chart"
+	"driftline/internal/prose"
 	"driftline/internal/waterbench"
 	"driftline/units"
 )
@@ -50,7 +51,7 @@ func (s *Server) followsRows(f *book.Facts, t *book.TankFacts) ([]followsRow, []
 	var needs []followsNeed
 	for _, x := range all {
 		if len(x.Points) == 0 {
-			needs = append(needs, followsNeed{capital(x.Title), sentence(x.Needs)})
+			needs = append(needs, followsNeed{prose.Capital(x.Title), sentence(x.Needs)})
 			continue
 		}
 		p := chart.FromSeries(recentPoints(x, f.AsOf), t.Tank.Name, f.AsOf, t.Location).Joined()
@@ -116,13 +117,13 @@ func (s *Server) follows(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	name := t.Tank.Name
-	v := followsView{frame: s.frame(r, capital(x.Title)+", "+name, "rounds").withChart(s), Tank: name, TankHref: tankPath(name), Name: x.Title,
+	v := followsView{frame: s.frame(r, prose.Capital(x.Title)+", "+name, "rounds").withChart(s), Tank: name, TankHref: tankPath(name), Name: x.Title,
 		Says: restOf(x), Needs: sentence(x.Needs), Count: len(x.Points), Bench: waterPath(name), Limits: limitWords(x)}
 	if len(x.Points) > 0 {
 		v.Level = newestWords(x)
 		p, err := spanAsked(chart.FromSeries(x, name, f.AsOf, t.Location), r.URL.Query())
 		if err != nil {
-			v.Problem = capital(err.Error()) + "."
+			v.Problem = prose.Capital(err.Error()) + "."
 		}
 		v.Figure = chart.Figure(p, followsPlace(name, x.Key))
 	}
@@ -138,7 +139,7 @@ func (s *Server) followsDrawing(w http.ResponseWriter, r *http.Request) error {
 	}
 	p, err := spanAsked(chart.FromSeries(x, t.Tank.Name, f.AsOf, t.Location), r.URL.Query())
 	if err != nil {
-		return &refusal{http.StatusBadRequest, capital(err.Error()) + "."}
+		return &refusal{http.StatusBadRequest, prose.Capital(err.Error()) + "."}
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.Header().Set("Cache-Control", "no-store")

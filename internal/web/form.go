@@ -7,6 +7,8 @@ import (
 	"strings"
 	"time"
 	"unicode"
+
+	"driftline/internal/prose"
 )
 
 // form is a form of any page: one way to ask, one way to say what is wrong.
@@ -128,7 +130,7 @@ func badForm(err error) error {
 // wrong puts a sentence beside the field it is about, or above the form.
 func (f *form) wrong(name, sentence string) {
 	if !setError(f.Fields, name, sentence) {
-		f.Error = strings.TrimSpace(f.Error + " " + capital(sentence))
+		f.Error = strings.TrimSpace(f.Error + " " + prose.Capital(sentence))
 	}
 }
 
@@ -141,7 +143,7 @@ func (f field) plainly(sentence string) string {
 	if rest, ok := strings.CutPrefix(sentence, f.Name+" "); ok {
 		sentence = label + " " + rest
 	}
-	return capital(sentence)
+	return prose.Capital(sentence)
 }
 
 func setError(fields []field, name, sentence string) bool {

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"driftline/internal/book"
+	"driftline/internal/prose"
 )
 
 // lineView is one line of the log: what it says, what came before and after,
@@ -53,7 +54,7 @@ func (s *Server) showLine(w http.ResponseWriter, r *http.Request, status int, l 
 	if err != nil {
 		return err
 	}
-	v := lineView{frame: s.frame(r, capital(describe(l)), "log"), Words: describe(l), Tank: l.Tank, LineID: l.ID,
+	v := lineView{frame: s.frame(r, prose.Capital(describe(l)), "log"), Words: describe(l), Tank: l.Tank, LineID: l.ID,
 		When: longDay(l.At.In(zone)) + ", " + l.At.In(zone).Format("15:04"), Raw: string(raw), Note: l.Note, Fate: t.fate(l.ID)}
 	if p, ok := l.Body.(*book.Photo); ok {
 		v.Photo = "/photo/" + p.File
@@ -191,7 +192,7 @@ func (s *Server) lineRetract(w http.ResponseWriter, r *http.Request) error {
 		void.ID = book.NewID(s.Now())
 	}
 	if err := book.Validate(void); err != nil {
-		return &refusal{http.StatusUnprocessableEntity, capital(err.Error())}
+		return &refusal{http.StatusUnprocessableEntity, prose.Capital(err.Error())}
 	}
 	if err := s.Journal.Append(r.Context(), void); err != nil {
 		return err

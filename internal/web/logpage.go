@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"driftline/internal/book"
+	"driftline/internal/prose"
 )
 
 // logView is the log with its search.
@@ -80,14 +81,14 @@ func spanOf(from, to string, zone *time.Location) (a, b time.Time, problem strin
 	if from != "" {
 		t, err := momentOf(from, "00:00", zone)
 		if err != nil {
-			return a, b, capital(err.Error())
+			return a, b, prose.Capital(err.Error())
 		}
 		a = t
 	}
 	if to != "" {
 		t, err := momentOf(to, "00:00", zone)
 		if err != nil {
-			return a, b, capital(err.Error())
+			return a, b, prose.Capital(err.Error())
 		}
 		b = t.AddDate(0, 0, 1)
 	}

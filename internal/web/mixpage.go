@@ -7,6 +7,7 @@ import (
 
 	"driftline/internal/book"
 	"driftline/internal/makeup"
+	"driftline/internal/prose"
 	"driftline/internal/standing"
 	"driftline/internal/substance"
 	"driftline/units"
@@ -143,7 +144,7 @@ func workBatch(f *book.Facts, q url.Values, form mixView) batchView {
 		}
 		x, ok := typedFigure(text)
 		if !ok {
-			out.Problem = capital(name) + " " + shorten(text) + " is not a number."
+			out.Problem = prose.Capital(name) + " " + shorten(text) + " is not a number."
 		}
 		return x
 	}

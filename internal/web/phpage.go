@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"driftline/internal/chart"
+	"driftline/internal/prose"
 	"driftline/internal/waterbench"
 	"driftline/units"
 )
@@ -64,7 +65,7 @@ func (s *Server) phAndAir(w http.ResponseWriter, r *http.Request) error {
 		v.Figure = chart.PlaneFigure(chart.FromDiagnosis(d, t.Location), "plane")
 		v.Notes = phNotes(d)
 		v.Outcomes, v.Day = outcomeRows(d), hourRows(d)
-		v.Caution = "Before anything goes into the water to raise alkalinity: " + lowerFirst(labelFirst) + " Raise it slowly and test between steps."
+		v.Caution = "Before anything goes into the water to raise alkalinity: " + prose.Lower(labelFirst) + " Raise it slowly and test between steps."
 	}
 	return phScreen.show(s, w, http.StatusOK, v)
 }
@@ -93,7 +94,7 @@ func outcomeRows(d waterbench.PHDiagnosis) []outcomeRow {
 		if o.Name == "" {
 			continue
 		}
-		rows = append(rows, outcomeRow{capital(o.Name), phWords(d, o.PH), gainWords(o.Gain)})
+		rows = append(rows, outcomeRow{prose.Capital(o.Name), phWords(d, o.PH), gainWords(o.Gain)})
 	}
 	return rows
 }
@@ -111,7 +112,7 @@ func hourRows(d waterbench.PHDiagnosis) []hourRow {
 	var rows []hourRow
 	for _, h := range d.Day {
 		if h.Readings > 0 {
-			rows = append(rows, hourRow{capital(h.Name), plain(h.PH.Mean, h.PH.SD, ""), plain(h.CO2.Mean, h.CO2.SD, ""), thousands(h.Readings)})
+			rows = append(rows, hourRow{prose.Capital(h.Name), plain(h.PH.Mean, h.PH.SD, ""), plain(h.CO2.Mean, h.CO2.SD, ""), thousands(h.Readings)})
 		}
 	}
 	return rows

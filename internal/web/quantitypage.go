@@ -9,6 +9,7 @@ import (
 
 	"driftline/internal/book"
 	"driftline/internal/chart"
+	"driftline/internal/prose"
 	"driftline/internal/standing"
 	"driftline/internal/substance"
 	"driftline/units"
@@ -75,7 +76,7 @@ func (s *Server) standingOf(r *http.Request, f *book.Facts) (*book.TankFacts, st
 	}
 	name, err := units.ParseQuantity(r.PathValue("quantity"))
 	if err != nil {
-		return nil, standing.Quantity{}, missing(capital(err.Error()) + ".")
+		return nil, standing.Quantity{}, missing(prose.Capital(err.Error()) + ".")
 	}
 	q, err := s.Desk.Quantity(f, t.Tank.Name, string(name), f.AsOf, pictureDays)
 	if err != nil {
@@ -91,7 +92,7 @@ func (s *Server) quantity(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	now, tank := s.Now().In(t.Location), t.Tank.Name
-	v := quantityView{frame: s.frame(r, capital(q.Name)+", "+tank, "rounds").withChart(s), Tank: tank, TankHref: tankPath(tank),
+	v := quantityView{frame: s.frame(r, prose.Capital(q.Name)+", "+tank, "rounds").withChart(s), Tank: tank, TankHref: tankPath(tank),
 		Row: rowFor(q, t, now), Name: q.Name, Unit: q.Unit, Band: bandWords(q), NextWhy: q.NextTest.Why, Count: len(q.Readings),
 		Last:     ago(q.LastTest, now),
 		BandEdit: declarePath("band", "tank", tank, "quantity", q.Name)}
@@ -100,7 +101,7 @@ func (s *Server) quantity(w http.ResponseWriter, r *http.Request) error {
 	}
 	p, err := spanAsked(chart.FromQuantity(q, t.Location), r.URL.Query())
 	if err != nil {
-		v.Problem = capital(err.Error()) + "."
+		v.Problem = prose.Capital(err.Error()) + "."
 	}
 	if len(q.Readings) > 0 {
 		v.Figure = chart.Figure(p, place(q))
@@ -132,7 +133,7 @@ func (s *Server) drawing(w http.ResponseWriter, r *http.Request) error {
 	}
 	p, err := spanAsked(chart.FromQuantity(q, zoneOf(s.facts(), q.Tank)), r.URL.Query())
 	if err != nil {
-		return &refusal{http.StatusBadRequest, capital(err.Error()) + "."}
+		return &refusal{http.StatusBadRequest, prose.Capital(err.Error()) + "."}
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.Header().Set("Cache-Control", "no-store")

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"driftline/internal/book"
+	"driftline/internal/prose"
 	"driftline/internal/rounds"
 )
 
@@ -94,7 +95,7 @@ const (
 func (v *roundsView) fold() {
 	if n := len(v.Rows); n > tooLong {
 		v.Rows, v.More = v.Rows[:inSight:inSight], v.Rows[inSight:]
-		v.MoreWords = capital(count(n-inSight)) + " lighter things"
+		v.MoreWords = prose.Capital(count(n-inSight)) + " lighter things"
 	}
 	if n := len(v.Next); n > nextInSight+1 {
 		v.Next, v.Later = v.Next[:nextInSight:nextInSight], v.Next[nextInSight:]
@@ -108,7 +109,7 @@ func leadWords(n int) string {
 	case 1:
 		return "One thing deserves attention."
 	}
-	return fmt.Sprintf("%s things deserve attention, the weightiest first.", capital(count(n)))
+	return fmt.Sprintf("%s things deserve attention, the weightiest first.", prose.Capital(count(n)))
 }
 
 // count writes small numbers as words.
@@ -162,7 +163,7 @@ func summaryWord(rows []quantityRow) string {
 	var s string
 	for _, state := range []string{"outside", "near the edge", "drifting"} {
 		if names := by[state]; len(names) > 0 {
-			s = join(s, capital(list(names))+" "+state+".")
+			s = join(s, prose.Capital(list(names))+" "+state+".")
 		}
 	}
 	return s

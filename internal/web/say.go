@@ -9,16 +9,15 @@ import (
 	"strconv"
 	"strings"
 	"time"
-	"unicode"
-	"unicode/utf8"
 
+	"driftline/internal/prose"
 	"driftline/internal/standing"
 	"driftline/units"
 )
 
 // words are the functions the templates may use.
 var words = template.FuncMap{
-	"capital":  capital,
+	"capital":  prose.Capital,
 	"query":    urlQuery,
 	"tie":      tie,
 	"sentence": sentence,
@@ -31,31 +30,13 @@ func idOf(linePath string) string {
 
 func urlQuery(s string) string { return url.QueryEscape(s) }
 
-// capital begins a sentence with a name, leaving pH as it is.
-func capital(s string) string {
-	r, n := utf8.DecodeRuneInString(s)
-	if r == utf8.RuneError || strings.HasPrefix(s, "pH") {
-		return s
-	}
-	return string(unicode.ToUpper(r)) + s[n:]
-}
-
-// lowerFirst puts a sentence behind a colon.
-func lowerFirst(s string) string {
-	r, n := utf8.DecodeRuneInString(s)
-	if r == utf8.RuneError {
-		return s
-	}
-	return string(unicode.ToLower(r)) + s[n:]
-}
-
 // sentence begins with a capital and ends with a full stop.
 func sentence(s string) string {
 	s = strings.TrimSpace(s)
 	if s == "" || strings.HasSuffix(s, ".") {
-		return capital(s)
+		return prose.Capital(s)
 	}
-	return capital(s) + "."
+	return prose.Capital(s) + "."
 }
 
 // thousands writes a whole number with commas.

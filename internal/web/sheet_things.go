@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"driftline/internal/book"
+	"driftline/internal/prose"
 	"driftline/units"
 )
 
@@ -140,7 +141,7 @@ func contentRows(list string, usual []string, values map[string]string, unitsOf 
 	var rows []field
 	for i, q := range order {
 		at := fmt.Sprintf("%s.%d.", list, i)
-		row := inUnits(field{Name: at + "value", Label: capital(q), Input: "figure", Optional: true}, at+"unit", "", unitsOf(q))
+		row := inUnits(field{Name: at + "value", Label: prose.Capital(q), Input: "figure", Optional: true}, at+"unit", "", unitsOf(q))
 		row.Of = q
 		rows = append(rows, row)
 	}

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"driftline/internal/book"
+	"driftline/internal/prose"
 	"driftline/internal/standing"
 )
 
@@ -38,7 +39,7 @@ func (s *Server) shownForm(f *book.Facts) *form {
 		if len(all) < 2 {
 			continue
 		}
-		x := field{Name: unitPreference(q), Label: capital(q) + " in", Input: "choice", Options: options(append([]string{asIs}, all...)...)}
+		x := field{Name: unitPreference(q), Label: prose.Capital(q) + " in", Input: "choice", Options: options(append([]string{asIs}, all...)...)}
 		x.choose(asIs)
 		if u := shownUnit(f, q); u != "" {
 			x.choose(u)

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"driftline/internal/book"
+	"driftline/internal/prose"
 	"driftline/internal/standing"
 	"driftline/units"
 )
@@ -87,7 +88,7 @@ func newest[T any](d []book.Declared[T]) string {
 }
 
 func aboutTank(t *book.Tank) string {
-	return join(capital(t.System)+",", amount(t.NetVolume, t.Unit))
+	return join(prose.Capital(t.System)+",", amount(t.NetVolume, t.Unit))
 }
 
 // quantityRows are the quantities of a tank, most pressing first.

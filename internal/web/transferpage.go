@@ -9,6 +9,7 @@ import (
 	"net/http"
 
 	"driftline/internal/book"
+	"driftline/internal/prose"
 )
 
 // transferView is the way out of and into the book.
@@ -110,7 +111,7 @@ func (s *Server) takeFile(r *http.Request, part *multipart.Part, opt book.Import
 	rep, err := book.Import(r.Context(), name, part, s.Store, opt)
 	var fault *book.Fault
 	if errors.As(err, &fault) {
-		return rep, &refusal{http.StatusUnprocessableEntity, capital(fault.Reason) + "."}
+		return rep, &refusal{http.StatusUnprocessableEntity, prose.Capital(fault.Reason) + "."}
 	}
 	if err != nil {
 		return rep, err

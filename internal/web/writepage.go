@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"driftline/internal/book"
+	"driftline/internal/prose"
 )
 
 // chooseView lists ways to go on, each a large target.
@@ -81,7 +82,7 @@ func (s *Server) writeTank(w http.ResponseWriter, r *http.Request) error {
 		v.Ways = append(v.Ways, way{strings.TrimPrefix(strings.TrimPrefix(sheets[d.kind].title, "A "), "a "), d.words, writePath(name) + "/" + pathEscape(string(d.kind))})
 	}
 	for i := range v.Ways {
-		v.Ways[i].Name = capital(v.Ways[i].Name)
+		v.Ways[i].Name = prose.Capital(v.Ways[i].Name)
 	}
 	return chooseScreen.show(s, w, http.StatusOK, v)
 }
