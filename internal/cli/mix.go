@@ -15,23 +15,28 @@ type mixCmd struct {
 	Volume      string   `required:"" placeholder:"VOLUME" help:"How much to mix: 100L, 25 US gal."`
 	Salinity    string   `default:"35" placeholder:"VALUE" help:"Salinity wanted: 35, \"1.0264 SG 25/25\"."`
 	Temperature string   `default:"25C" placeholder:"VALUE" help:"Temperature of the finished water."`
-	Have        string   `placeholder:"LIST" help:"What the salt gives at that salinity, tested or by its label. What is left out has the natural ratio."`
+	Have        string   `placeholder:"LIST" help:"What the water has at that salinity, tested in it or by the salt's label. What is left out has the natural ratio."`
+	Bin         string   `enum:",mixed,empty" default:"" placeholder:"mixed|empty" help:"mixed: the salt is in and --have was measured in the water. empty: the salt is still to be weighed, and less is taken by what the supplements bring. Without it, mixed where --have says something, else empty."`
 	Want        string   `placeholder:"LIST" help:"The aims, such as \"magnesium=1400mg/L,alkalinity=8.5dKH\"."`
 	With        []string `placeholder:"SUBSTANCE,…" help:"Supplements to use; without it, the usual ones. A book's own are known with --book."`
 	Salt        string   `placeholder:"NAME" help:"Name of the salt."`
 	SaltPerL    float64  `name:"salt-per-litre" placeholder:"GRAMS" help:"Grams of the salt in a litre for 35, by its label."`
-	Book        string   `placeholder:"DIR" help:"A book whose own substances may be named."`
-	JSON        bool     `help:"Print the result as JSON."`
+	Book        string   `placeholder:"DIR" help:"A book whose own substances may be named, and whose tank is changed with --tank."`
+	mixChange
+	JSON bool `help:"Print the result as JSON."`
 }
 
 func (c *mixCmd) Help() string {
 	return `A recipe for new salt water: grams of salt, of each supplement, the order and the waiting, and what the water then holds.
+With --tank also what a change with it does to that tank: at once, how many changes reach a target, where a routine of them settles, and
+how warm and how salt the new water must be.
 
 Examples:
 
     driftline mix --volume 100L --salinity 35
     driftline mix --volume 100L --salinity 35 --have "magnesium=1180mg/L,calcium=395mg/L,alkalinity=7.1dKH" \
-        --want "magnesium=1400mg/L,calcium=430mg/L,alkalinity=8.5dKH" --json`
+        --want "magnesium=1400mg/L,calcium=430mg/L,alkalinity=8.5dKH" --json
+    driftline mix --volume 40L --book bench --tank "Harbour tank" --change 40L --every 7`
 }
 
 func (c *mixCmd) Run(j *job) error {
@@ -47,11 +52,18 @@ func (c *mixCmd) Run(j *job) error {
 	if err != nil {
 		return usage("", "%v", err)
 	}
+	change, err := c.follow(j, c.Book, batch)
+	if err != nil {
+		return err
+	}
 	if c.JSON {
 		batch.Additions, batch.Warnings, batch.Cautions = orEmpty(batch.Additions), orEmpty(batch.Warnings), orEmpty(batch.Cautions)
-		return printJSON(j.out, batch)
+		return printJSON(j.out, mixed{batch, change})
 	}
-	return c.print(j, batch)
+	if err := c.print(j, batch); err != nil || change == nil {
+		return err
+	}
+	return printChange(j, change)
 }
 
 func (c *mixCmd) ask() (a makeup.Ask, err error) {
@@ -67,7 +79,7 @@ func (c *mixCmd) ask() (a makeup.Ask, err error) {
 	if err != nil {
 		return a, err
 	}
-	a = makeup.Ask{Litres: litres, Salinity: salinity, TempC: temp, Salt: c.Salt, SaltGramsPerL: c.SaltPerL, With: c.With}
+	a = makeup.Ask{Litres: litres, Salinity: salinity, TempC: temp, Salt: c.Salt, SaltGramsPerL: c.SaltPerL, With: c.With, Bin: makeup.Bin(c.Bin)}
 	if a.Have, err = makeup.ParseFigures(c.Have); err != nil {
 		return a, usage("", "--have: %v", err)
 	}
@@ -121,9 +133,16 @@ func (c *mixCmd) finder(j *job) (makeup.Finder, error) {
 
 func (c *mixCmd) print(j *job, b makeup.Batch) error {
 	fmt.Fprintf(j.out, "%s L at %s\n\n", units.FormatAmount(b.Litres), units.Format(units.Salinity, b.Salinity, "PSU"))
-	fmt.Fprintf(j.out, "Salt: %s\n", b.SaltSays)
+	salt := "Salt"
+	if b.Bin == makeup.Mixed {
+		salt = "Salt, in the water already"
+	}
+	fmt.Fprintf(j.out, "%s: %s\n", salt, b.SaltSays)
 	for _, a := range b.Additions {
 		fmt.Fprintln(j.out, a.Says)
+	}
+	if b.SalinitySays != "" {
+		fmt.Fprintln(j.out, b.SalinitySays)
 	}
 	fmt.Fprintln(j.out, "\nAt the bin:")
 	for i, o := range b.Order {

@@ -27,6 +27,7 @@ type Ask struct {
 	With []string // substances to use; the usual ones where none of them serves
 	// SaltGramsPerL is by the label, at a salinity of 35; 0 takes the usual.
 	SaltGramsPerL float64
+	Bin           Bin // "" takes Mixed where Have says something, else Empty
 }
 
 // Raises is what an addition does to the batch.
@@ -65,6 +66,13 @@ type Batch struct {
 	Warnings  []string   `json:"warnings"`
 	Result    []Figure   `json:"result"`
 	Check     string     `json:"check"` // what the instruments should show before use
+
+	TempC          float64 `json:"temperature_c"`
+	Bin            Bin     `json:"bin"`
+	SalinityAfter  float64 `json:"salinity_after_psu"`
+	SaltLeftOut    float64 `json:"salt_left_out_g"` // with an empty bin, by what the supplements bring
+	ExchangeLitres float64 `json:"exchange_l"`      // with a mixed one, for purified water to come back to the salinity
+	SalinitySays   string  `json:"salinity_says"`   // "" where the supplements bring no salt
 }
 
 // ParseFigures reads "magnesium=1180mg/L,calcium=395mg/L,alkalinity=7.1dKH".

@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"driftline/internal/substance"
+	"driftline/internal/prose"
 	"driftline/seawater"
 	"driftline/units"
 )
@@ -13,13 +13,13 @@ import (
 // Limits beyond which the trade expects trouble in a batch. Common practice, no
 // source, but the saturation, which is judgement: chalk falls out of new water by
 // itself well above ten times saturation, and sooner where it is stirred in.
-const (
-	mostMagnesium  = 1500 // mg/L: snails and shrimps slow down above
-	mostAlkalinity = 12   // dKH
-	mostCalcium    = 500  // mg/L
-	mostSaturation = 9    // of aragonite, at pH 8.3
-	saltLeftOut    = 0.2  // PSU by supplements from which salt is left out
-)
+var mostInBatch = map[units.Quantity]float64{
+	units.Magnesium:  1500, // mg/L: snails and shrimps slow down above
+	units.Alkalinity: 12,   // dKH
+	units.Calcium:    500,  // mg/L
+}
+
+const mostSaturation = 9 // of aragonite, at pH 8.3
 
 // warn tells what a keeper should know before weighing.
 func (r *recipe) warn() {
@@ -27,17 +27,17 @@ func (r *recipe) warn() {
 		r.batch.Warnings = append(r.batch.Warnings, fmt.Sprintf(format, args...))
 	}
 	for _, q := range r.order {
-		if over := r.have[q] - r.want[q]; over > 0.005*r.have[q] {
-			say("%s is above its aim already and cannot be taken out: use a salt with less of it, or mix it with water that has less.", capital(string(q)))
+		if over := r.holds(q) - r.want[q]; over > 0.005*r.holds(q) {
+			say("%s is above its aim already and cannot be taken out: use a salt with less of it, or mix it with water that has less.", prose.Capital(string(q)))
 		} else if v, _ := r.level(q); v > r.want[q]*1.005 {
-			say("%s comes out above its aim, since another substance brings it along: choose another.", capital(string(q)))
+			say("%s comes out above its aim, since another substance brings it along: choose another.", prose.Capital(string(q)))
 		} else if v < r.want[q]*0.99 {
-			say("%s stays below its aim: one substance cannot fit two aims; name another for it.", capital(string(q)))
+			say("%s stays below its aim: one substance cannot fit two aims; name another for it.", prose.Capital(string(q)))
 		}
 	}
-	for q, most := range map[units.Quantity]float64{units.Magnesium: mostMagnesium, units.Alkalinity: mostAlkalinity, units.Calcium: mostCalcium} {
+	for q, most := range mostInBatch {
 		if v, ok := r.level(q); ok && v > most {
-			say("%s of %s is more than animals are used to (common practice: at most %s): lower the aim.", capital(string(q)),
+			say("%s of %s is more than animals are used to (common practice: at most %s): lower the aim.", prose.Capital(string(q)),
 				units.Format(q, v, q.Default()), units.Format(q, most, q.Default()))
 		}
 	}
@@ -45,17 +45,13 @@ func (r *recipe) warn() {
 	if omega, ok := r.saturation(); ok && omega > mostSaturation {
 		say("At pH 8.3 this water would be %.0f times saturated with aragonite: chalk may fall out while it is mixed. Lower calcium or alkalinity.", omega)
 	}
-	if rise := r.rise(); rise > saltLeftOut {
-		grams := substance.Round(r.batch.SaltGrams * rise / r.ask.Salinity)
-		say("The supplements add %.2f PSU: leave out %s of the salt, or check the salinity at the end and thin it.", rise, weight(grams, "g"))
-	}
 }
 
 // saturation is that of aragonite at the pH of well aired new water.
 func (r *recipe) saturation() (float64, bool) {
 	ta, ok1 := r.level(units.Alkalinity)
 	ca, ok2 := r.level(units.Calcium)
-	w, err := seawater.NewWater(r.ask.Salinity, r.ask.TempC, seawater.Basis{Carbon: seawater.Waters2014})
+	w, err := seawater.NewWater(r.salinity(), r.ask.TempC, seawater.Basis{Carbon: seawater.Waters2014})
 	if err != nil || !ok1 || !ok2 || ca <= 0 || ta <= 0 {
 		return 0, false
 	}
@@ -63,7 +59,7 @@ func (r *recipe) saturation() (float64, bool) {
 	if err != nil {
 		return 0, false
 	}
-	perKg, err := seawater.PerKilogram(meq*1000, r.ask.Salinity, r.ask.TempC)
+	perKg, err := seawater.PerKilogram(meq*1000, r.salinity(), r.ask.TempC)
 	if err != nil {
 		return 0, false
 	}
@@ -96,10 +92,18 @@ func turn(q units.Quantity) int {
 // source.
 func (r *recipe) steps() {
 	add := func(do, wait, why string) { r.batch.Order = append(r.batch.Order, Order{do, wait, why}) }
-	add(fmt.Sprintf("Fill the bin with %s of purified water and start a strong pump.", weight(r.ask.Litres*1000, "mL")), "",
-		"Salt is added to moving water, never water to salt.")
-	add(fmt.Sprintf("Bring it to %s.", units.Format(units.Temperature, r.ask.TempC, "°C")), "", "Salinity is read, and salts dissolve, as they should at the tank's temperature.")
-	add(fmt.Sprintf("Add %s of %s in portions.", weight(r.batch.SaltGrams, "g"), r.saltName()), "2 hours, until clear", "Supplements added to cloudy water fall out with it.")
+	warm := fmt.Sprintf("Bring it to %s.", units.Format(units.Temperature, r.ask.TempC, "°C"))
+	const warmWhy = "Salinity is read, and salts dissolve, as they should at the tank's temperature."
+	if r.batch.Bin == Mixed {
+		add(fmt.Sprintf("Start a strong pump in the %s of water whose salt (about %s of %s) is in and dissolved clear.", weight(r.ask.Litres*1000, "mL"),
+			weight(r.batch.SaltGrams, "g"), r.saltName()), "", "Supplements added to cloudy water fall out with it.")
+		add(warm, "", warmWhy)
+	} else {
+		add(fmt.Sprintf("Fill the bin with %s of purified water and start a strong pump.", weight(r.ask.Litres*1000, "mL")), "",
+			"Salt is added to moving water, never water to salt.")
+		add(warm, "", warmWhy)
+		add(fmt.Sprintf("Add %s of %s in portions.", weight(r.batch.SaltGrams, "g"), r.saltName()), "2 hours, until clear", "Supplements added to cloudy water fall out with it.")
+	}
 	sorted := slices.Clone(r.batch.Additions)
 	slices.SortStableFunc(sorted, func(a, b Addition) int { return turn(a.Raises.Quantity) - turn(b.Raises.Quantity) })
 	for _, a := range sorted {
@@ -117,17 +121,6 @@ func (r *recipe) steps() {
 	}
 	r.cautions(sorted)
 	r.check(add)
-}
-
-func (r *recipe) check(add func(do, wait, why string)) {
-	sp := r.ask.Salinity + r.rise()
-	sg, err := seawater.SpecificGravity(sp, seawater.Pair25)
-	r.batch.Check = fmt.Sprintf("%s and %s", units.Format(units.Salinity, sp, "PSU"), units.Format(units.Temperature, r.ask.TempC, "°C"))
-	if err == nil {
-		r.batch.Check = fmt.Sprintf("%s (specific gravity %.4f at 25/25 °C) and %s", units.Format(units.Salinity, sp, "PSU"), sg, units.Format(units.Temperature, r.ask.TempC, "°C"))
-	}
-	add("Let it turn over with air.", "12 to 24 hours", "New water needs time to come to rest with the air; its pH settles.")
-	add("Check before use: "+r.batch.Check+"; test what was supplemented.", "", "What goes into the tank is what was measured, not what was weighed.")
 }
 
 // cautions are those of each substance by its name, and the general ones once.
@@ -151,25 +144,11 @@ func (r *recipe) cautions(sorted []Addition) {
 		if len(named[text]) == len(r.batch.Additions) && len(named[text]) > 1 || strings.Contains(text, "label") {
 			r.batch.Cautions = append(r.batch.Cautions, text)
 		} else {
-			r.batch.Cautions = append(r.batch.Cautions, capital(strings.Join(named[text], ", "))+": "+lowerFirst(text))
+			r.batch.Cautions = append(r.batch.Cautions, prose.Capital(strings.Join(named[text], ", "))+": "+prose.Lower(text))
 		}
 	}
 	r.batch.Cautions = append(r.batch.Cautions,
 		"Mix in the bin, never in the tank, and never pour undissolved salts where animals are.",
 		"Never bring a strong solution of calcium and one of carbonate together.",
 		"Water and mains: drip loops, a residual-current device, and pump and heater unplugged before hands go in.")
-}
-
-func lowerFirst(s string) string {
-	if s == "" || s[0] < 'A' || s[0] > 'Z' {
-		return s
-	}
-	return string(s[0]-'A'+'a') + s[1:]
-}
-
-func capital(s string) string {
-	if s == "" || s[0] < 'a' || s[0] > 'z' {
-		return s
-	}
-	return string(s[0]-'a'+'A') + s[1:]
 }

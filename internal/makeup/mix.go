@@ -29,39 +29,6 @@ func parseFloat(s string) (float64, error) {
 	return v, err
 }
 
-// Natural is what sea salt in its natural ratio gives a quantity at a salinity,
-// in the default unit; ok is false for what it does not fix. Reference
-// composition, Millero et al. 2008; its bicarbonate, carbonate and borate make
-// the alkalinity.
-func Natural(q units.Quantity, sp, tempC float64) (float64, bool) {
-	ions := map[units.Quantity]seawater.Ion{units.Calcium: seawater.Calcium, units.Magnesium: seawater.Magnesium,
-		units.Potassium: seawater.Potassium, units.Strontium: seawater.Strontium, units.Boron: seawater.Boron}
-	if ion, ok := ions[q]; ok {
-		v, err := seawater.IonMgPerL(ion, sp, tempC)
-		return v, err == nil
-	}
-	switch q {
-	case units.Nitrate, units.Phosphate, units.Nitrite, units.TotalAmmonia:
-		return 0, true
-	case units.Alkalinity:
-		mol := 0.0
-		for ion, charge := range map[seawater.Ion]float64{seawater.Bicarbonate: 1, seawater.CarbonateIon: 2, seawater.Borate: 1, seawater.Hydroxide: 1} {
-			v, err := seawater.IonMolPerKg(ion, sp)
-			if err != nil {
-				return 0, false
-			}
-			mol += charge * v
-		}
-		perL, err := seawater.PerLitre(mol*1000, sp, tempC) // meq/L
-		if err != nil {
-			return 0, false
-		}
-		v, err := units.Convert(q, perL, "meq/L", q.Default())
-		return v, err == nil
-	}
-	return 0, false
-}
-
 // recipe is a batch while it is worked out. Levels are in default units.
 type recipe struct {
 	ask        Ask
@@ -69,9 +36,14 @@ type recipe struct {
 	have, want map[units.Quantity]float64
 	unit       map[units.Quantity]string
 	order      []units.Quantity // of the wants, as they are shown
+	named      []substance.Substance
 	chosen     []choice
+	share      float64 // of the full salt that is weighed: under 1 where supplements bring the rest of the salinity
 	batch      Batch
 }
+
+// holds is what the water has of a quantity before supplements.
+func (r *recipe) holds(q units.Quantity) float64 { return r.have[q] * r.share }
 
 // choice is a substance with the quantity it is given for.
 type choice struct {
@@ -81,17 +53,15 @@ type choice struct {
 }
 
 // Mix works a batch out: grams of salt, and of each supplement what reaches the
-// aims, solved together since one may bring along another. It fails when the ask
-// is impossible.
+// aims, solved together since one may bring along another. Where the salt is
+// still to be weighed, less of it is taken, so that the finished water has the
+// salinity asked for. It fails when the ask is impossible.
 func Mix(a Ask, find Finder) (Batch, error) {
 	r, err := newRecipe(a, find)
 	if err != nil {
 		return Batch{}, err
 	}
-	if err := r.choose(); err != nil {
-		return Batch{}, err
-	}
-	if err := r.solve(); err != nil {
+	if err := r.balance(); err != nil {
 		return Batch{}, err
 	}
 	r.salt()
@@ -115,7 +85,10 @@ func newRecipe(a Ask, find Finder) (*recipe, error) {
 	if _, err := seawater.Density(a.Salinity, a.TempC); err != nil {
 		return nil, err
 	}
-	r := &recipe{ask: a, find: find, have: map[units.Quantity]float64{}, want: map[units.Quantity]float64{}, unit: map[units.Quantity]string{}}
+	r := &recipe{ask: a, find: find, share: 1, have: map[units.Quantity]float64{}, want: map[units.Quantity]float64{}, unit: map[units.Quantity]string{}}
+	if err := r.name(); err != nil {
+		return nil, err
+	}
 	for _, f := range a.Have {
 		if err := r.take(r.have, f); err != nil {
 			return nil, err
@@ -158,23 +131,16 @@ func (r *recipe) take(into map[units.Quantity]float64, f Figure) error {
 // choose finds a substance for each quantity that lacks something: of those
 // named, the first that raises it, else the usual one.
 func (r *recipe) choose() error {
-	var named []substance.Substance
-	for _, name := range r.ask.With {
-		s, err := r.find(name)
-		if err != nil {
-			return err
-		}
-		named = append(named, s)
-	}
+	r.chosen = nil
 	for _, q := range r.order {
-		if r.want[q] <= r.have[q]*(1+1e-9) {
+		if r.want[q] <= r.holds(q)*(1+1e-9) {
 			continue
 		}
-		s, err := r.suitable(q, named)
+		s, err := r.suitable(q)
 		if err != nil {
 			return err
 		}
-		if i := slices.IndexFunc(r.chosen, func(c choice) bool { return c.s.Name == s.Name }); i >= 0 {
+		if r.taken(s.Name) {
 			continue // one substance for two quantities: it cannot fit both
 		}
 		r.chosen = append(r.chosen, choice{s: s, q: q})
@@ -182,8 +148,8 @@ func (r *recipe) choose() error {
 	return nil
 }
 
-func (r *recipe) suitable(q units.Quantity, named []substance.Substance) (substance.Substance, error) {
-	for _, s := range named {
+func (r *recipe) suitable(q units.Quantity) (substance.Substance, error) {
+	for _, s := range r.named {
 		if s.PerUnit(q) > 0 && !r.taken(s.Name) {
 			return s, nil
 		}
@@ -207,7 +173,7 @@ func (r *recipe) solve() error {
 		a, b := mat.NewDense(n, n, nil), mat.NewVecDense(n, nil)
 		for i, at := range active {
 			q := r.chosen[at].q
-			b.SetVec(i, (r.want[q]-r.have[q])*r.ask.Litres)
+			b.SetVec(i, (r.want[q]-r.holds(q))*r.ask.Litres)
 			for k, other := range active {
 				a.Set(i, k, r.chosen[other].s.PerUnit(q))
 			}
@@ -235,17 +201,6 @@ func (r *recipe) solve() error {
 
 func (r *recipe) water() substance.Water {
 	return substance.Water{Litres: r.ask.Litres, SP: r.ask.Salinity, TempC: r.ask.TempC}
-}
-
-// salt is how much sea salt to weigh.
-func (r *recipe) salt() {
-	per, says := r.ask.SaltGramsPerL, "by its label"
-	if per <= 0 {
-		per, says = saltPerLitre, "as sea salts usually take (37 g/L for 35, common practice); the label says it better"
-	}
-	r.batch.Litres, r.batch.Salinity = r.ask.Litres, r.ask.Salinity
-	r.batch.SaltGrams = substance.Round(per * r.ask.Litres * r.ask.Salinity / 35)
-	r.batch.SaltSays = fmt.Sprintf("%s of %s, %s.", weight(r.batch.SaltGrams, "g"), r.saltName(), says)
 }
 
 func (r *recipe) saltName() string {
@@ -276,7 +231,7 @@ func (r *recipe) add() {
 func (r *recipe) raises(c choice, q units.Quantity) Raises {
 	by := c.s.Raise(q, c.amount, r.ask.Litres)
 	unit := r.unitOf(q)
-	v, err := units.ConvertSD(q, max(r.have[q], 1e-9), math.Abs(by), q.Default(), unit)
+	v, err := units.ConvertSD(q, max(r.holds(q), 1e-9), math.Abs(by), q.Default(), unit)
 	if err != nil {
 		return Raises{q, by, q.Default()}
 	}
@@ -292,9 +247,10 @@ func (r *recipe) unitOf(q units.Quantity) string {
 
 // level is what the batch holds of a quantity in the end.
 func (r *recipe) level(q units.Quantity) (float64, bool) {
-	v, known := r.have[q]
+	_, known := r.have[q]
+	v := r.holds(q)
 	if !known {
-		if v, known = Natural(q, r.ask.Salinity, r.ask.TempC); !known {
+		if v, known = Natural(q, r.ask.Salinity*r.share, r.ask.TempC); !known {
 			return 0, false
 		}
 	}
@@ -324,16 +280,7 @@ func (r *recipe) results() {
 			}
 		}
 	}
-	r.batch.Result = append(r.batch.Result, Figure{units.Salinity, r.ask.Salinity + r.rise(), "PSU"})
-}
-
-// rise is what the supplements add to the salinity.
-func (r *recipe) rise() float64 {
-	sum := 0.0
-	for _, c := range r.chosen {
-		sum += c.s.SalinityRise(c.amount, r.water())
-	}
-	return sum
+	r.batch.Result = append(r.batch.Result, Figure{units.Salinity, r.salinity(), "PSU"})
 }
 
 // weight writes an amount as it is weighed.

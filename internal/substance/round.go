@@ -5,7 +5,7 @@ import "math"
 // steps are what a person weighs or measures out: up to an amount, in g or mL,
 // to so much exactly.
 var steps = []struct{ upTo, step float64 }{
-	{0.1, 0.001}, {10, 0.01}, {100, 0.1}, {1000, 1}, {math.Inf(1), 5},
+	{1, 0.001}, {10, 0.01}, {100, 0.1}, {1000, 1}, {math.Inf(1), 5},
 }
 
 // Round gives an amount, in g or mL, as a person would weigh it: within
