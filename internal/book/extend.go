@@ -2,6 +2,11 @@ package book
 
 import "slices"
 
+// Supposing gives the facts as they would be had these lines been told as well,
+// for a look at what a plan would do. ok is false for lines other than of what
+// happened in a tank.
+func (f *Facts) Supposing(lines ...Line) (out *Facts, ok bool) { return f.with(lines) }
+
 // with gives the facts with more lines, none later than as-of, without a replay
 // of the log. It is for lines that tell what happened in a tank, which most new
 // lines do; for any other, such as a declaration or a correction, ok is false.

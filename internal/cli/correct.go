@@ -18,6 +18,7 @@ type correctCmd struct {
 	Unit     string  `placeholder:"UNIT" help:"Unit of --to and of the result. Without it, the one the quantity is shown in."`
 	With     string  `placeholder:"SUBSTANCE" help:"What to dose. Without it, the usual one."`
 	Most     float64 `placeholder:"VALUE" help:"Largest rise a day. Without it, the keeper's preference or the careful one of the trade."`
+	Anew     bool    `help:"Work the rest of a plan under way out again, from today's level."`
 	AsOf     string  `placeholder:"MOMENT" help:"Work it out from this moment; later lines are ignored. Without it, now."`
 	JSON     bool    `help:"Print the result as JSON."`
 }
@@ -41,7 +42,7 @@ func (c *correctCmd) Run(j *job) error {
 	if err != nil {
 		return err
 	}
-	ask.Tank = t.Tank.Name
+	ask.Tank, ask.Anew = t.Tank.Name, c.Anew
 	plan, err := correction.Work(standing.NewDesk(), facts, ask, asOf)
 	if err != nil {
 		return usage("", "%v", err)
@@ -94,11 +95,21 @@ func printCorrection(j *job, p correction.Plan) error {
 	for _, c := range p.Checks {
 		fmt.Fprintf(j.out, "  %s: should read %s. %s\n", c.At.Format("Mon 2 Jan 15:04"), units.FormatPM(q, c.Expected.Mean, c.Expected.SD, c.Unit), c.IfNot)
 	}
-	var along []string
+	var along, lasting []string
 	for _, e := range p.SideEffects {
-		along = append(along, e.Says)
+		if e.Lasting() {
+			lasting = append(lasting, e.Says)
+		} else {
+			along = append(along, e.Says)
+		}
 	}
 	printList(j, "What comes along:", along)
+	if p.Year != "" {
+		fmt.Fprintf(j.out, "\n%s\n", p.Year)
+	}
+	for _, says := range lasting {
+		fmt.Fprintf(j.out, "  %s\n", says)
+	}
 	printList(j, "Mind:", p.Warnings)
 	printList(j, "Cautions:", p.Cautions)
 	return nil

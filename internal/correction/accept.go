@@ -2,7 +2,6 @@ package correction
 
 import (
 	"fmt"
-	"math"
 	"time"
 
 	"driftline/internal/book"
@@ -10,11 +9,12 @@ import (
 	"driftline/units"
 )
 
-// Accept is the line that takes a plan into the book at a moment. It fails for a
-// plan without steps.
-func Accept(p Plan, at time.Time) (book.Line, error) {
+// Accept gives the lines that take a plan into the book at a moment, the plan
+// itself last: those before it end what it replaces, and belong in the book
+// together with it. It fails for a plan without steps.
+func Accept(p Plan, at time.Time) ([]book.Line, error) {
 	if p.Refused != "" || len(p.Steps) == 0 {
-		return book.Line{}, fmt.Errorf("there is nothing to accept: %s", p.Says)
+		return nil, fmt.Errorf("there is nothing to accept: %s", p.Says)
 	}
 	decimals := units.Decimals(units.Quantity(p.Quantity), p.Unit) + 2
 	b := &book.Correction{Quantity: p.Quantity, From: book.NumberOf(p.From.Mean, decimals), SD: book.NumberOf(p.From.SD, decimals),
@@ -30,7 +30,16 @@ func Accept(p Plan, at time.Time) (book.Line, error) {
 	for _, c := range checks {
 		b.Steps = append(b.Steps, checkStep(c, decimals))
 	}
-	return book.Line{Kind: book.KindCorrection, At: at, Tank: p.Tank, Body: b}, nil
+	return append(ends(p.Tank, p.Replaces, at), book.Line{Kind: book.KindCorrection, At: at, Tank: p.Tank, Body: b}), nil
+}
+
+// ends are the lines that end plans which are worked out again.
+func ends(tank string, plans []string, at time.Time) []book.Line {
+	var out []book.Line
+	for _, id := range plans {
+		out = append(out, book.Line{Kind: book.KindPlanEnd, At: at, Tank: tank, Body: &book.PlanEnd{Plan: id, Why: "worked out again"}})
+	}
+	return out
 }
 
 func checkStep(c Check, decimals int) book.Step {
@@ -58,12 +67,20 @@ type Standing struct {
 	State    State
 	Given    int                // doses done
 	Missed   int                // doses whose time passed without one; not made up for
+	Late     bool               // the next dose should have been given hours ago
 	ToCome   []standing.Planned // doses still to come
 	Next     *time.Time         // the next dose or test; nil when there is none
 	Test     bool               // Next is a test
 	Expected standing.Estimate  // after Next
 	Says     string
 }
+
+// Behind says whether the plan is no longer what was sized: worked out again from
+// today's level, the rest would come out otherwise.
+func (s *Standing) Behind() bool { return s.State == Running && (s.Missed > 0 || s.Late) }
+
+// Open says whether the plan still asks, or would, for something.
+func (s *Standing) Open() bool { return s.State == Running || s.State == Stopped }
 
 // Stand says how each correction of a tank stands, newest first.
 func Stand(f *book.Facts, tank string, asOf time.Time) ([]Standing, error) {
@@ -105,29 +122,36 @@ func standOf(t *book.TankFacts, l *book.Line, b *book.Correction, planned []stan
 		case p.Plan != l.ID:
 		case p.Done != "":
 			s.Given++
+		case p.Stopped:
 		case p.At.Before(asOf.Add(-missedAfter)):
 			s.Missed++
 		default:
 			s.ToCome = append(s.ToCome, p)
 		}
 	}
-	if said := disagreement(t, l, b, s, asOf); said != "" {
-		s.State, s.Says, s.ToCome = Stopped, said, nil
+	if halt, stopped := standing.HaltOf(t, l, asOf); stopped {
+		s.State, s.ToCome = Stopped, nil
+		s.Says = fmt.Sprintf("Stopped: the reading of %s on %s is not what the plan led to expect, %s. Test once more, then work it out anew.",
+			units.Format(s.Quantity, halt.Value, b.Unit), halt.At.In(zoneOf(t)).Format("2 January 15:04"), units.FormatPM(s.Quantity, halt.Expected.Mean, halt.Expected.SD, b.Unit))
 		return s
 	}
 	s.next(t, l, b, asOf)
 	return s
 }
 
-// missedAfter is how late a dose may be before it counts as missed.
-const missedAfter = 12 * time.Hour
+// How late a dose may be before it is told to be late, and before it counts as
+// missed.
+const (
+	lateAfter   = 3 * time.Hour
+	missedAfter = 12 * time.Hour
+)
 
 // next finds what comes next and says where the plan is.
 func (s *Standing) next(t *book.TankFacts, l *book.Line, b *book.Correction, asOf time.Time) {
 	if len(s.ToCome) > 0 {
 		at := s.ToCome[0].At
-		s.Next = &at
-		s.Expected = expectedOf(b.Steps[s.ToCome[0].Step])
+		s.Next, s.Late = &at, at.Before(asOf.Add(-lateAfter))
+		s.Expected = standing.ExpectedAfter(b.Steps[s.ToCome[0].Step])
 	}
 	for _, step := range b.Steps {
 		if step.Amount != "" || step.At == nil || tested(t, s.Quantity, *step.At, asOf) {
@@ -135,7 +159,7 @@ func (s *Standing) next(t *book.TankFacts, l *book.Line, b *book.Correction, asO
 		}
 		if s.Next == nil || step.At.Before(*s.Next) {
 			at := *step.At
-			s.Next, s.Test, s.Expected = &at, true, expectedOf(step)
+			s.Next, s.Test, s.Expected = &at, true, standing.ExpectedAfter(step)
 		}
 	}
 	doses := s.Given + s.Missed + len(s.ToCome)
@@ -152,12 +176,6 @@ func (s *Standing) next(t *book.TankFacts, l *book.Line, b *book.Correction, asO
 	}
 }
 
-func expectedOf(s book.Step) standing.Estimate {
-	mean, _ := s.Expected.Float()
-	sd, _ := s.SD.Float()
-	return standing.Estimate{Mean: mean, SD: sd}
-}
-
 // tested says whether a reading has done the test of a moment: one from six hours
 // before it on.
 func tested(t *book.TankFacts, q units.Quantity, at, asOf time.Time) bool {
@@ -171,44 +189,4 @@ func tested(t *book.TankFacts, q units.Quantity, at, asOf time.Time) bool {
 		}
 	}
 	return false
-}
-
-// disagreement is a reading, taken while the plan ran, too far from what the plan
-// expected at that time for chance: the plan stops.
-func disagreement(t *book.TankFacts, l *book.Line, b *book.Correction, s Standing, asOf time.Time) string {
-	for i := range t.Events {
-		e := &t.Events[i]
-		r, ok := e.Body.(*book.Reading)
-		if !ok || !e.At.After(l.At) || e.At.After(asOf) || !sameQuantity(r.Quantity, s.Quantity) {
-			continue
-		}
-		v, ok := r.Value.Float()
-		expected, known := expectedAt(b, e.At)
-		if !ok || !known {
-			continue
-		}
-		value, err := units.Convert(s.Quantity, v, r.Unit, b.Unit)
-		if err != nil || math.Abs(value-expected.Mean) <= stopChance*expected.SD {
-			continue
-		}
-		return fmt.Sprintf("Stopped: the reading of %s on %s is not what the plan led to expect, %s. Test once more, then work it out anew.",
-			units.Format(s.Quantity, value, b.Unit), e.At.Format("2 January 15:04"), units.FormatPM(s.Quantity, expected.Mean, expected.SD, b.Unit))
-	}
-	return ""
-}
-
-// expectedAt is what a reading should show: the nearest check within a day of it,
-// so that doses not yet due are not counted.
-func expectedAt(b *book.Correction, at time.Time) (standing.Estimate, bool) {
-	best, found := 24*time.Hour, false
-	var e standing.Estimate
-	for _, s := range b.Steps {
-		if s.Amount != "" || s.At == nil {
-			continue
-		}
-		if off := at.Sub(*s.At).Abs(); off < best {
-			best, e, found = off, expectedOf(s), true
-		}
-	}
-	return e, found && e.SD > 0
 }

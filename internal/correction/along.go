@@ -49,7 +49,7 @@ func (w *worker) check(at time.Time) {
 	}
 	reading := w.reading(at)
 	e := standing.Estimate{Mean: reading.Mean + risen, SD: math.Hypot(reading.SD, doseDoubt*risen)}
-	low, high := e.Mean-stopChance*e.SD, e.Mean+stopChance*e.SD
+	low, high := e.Mean-standing.StopChance*e.SD, e.Mean+standing.StopChance*e.SD
 	w.plan.Checks = append(w.plan.Checks, Check{At: at, Quantity: w.plan.Quantity, Expected: e, Low: low, High: high, Unit: w.plan.Unit,
 		IfNot: fmt.Sprintf("Below %s or above %s: stop dosing, test once more with fresh hands, and work the correction out anew; by chance alone that happens about once in twenty.",
 			w.amount(low), w.amount(high))})
@@ -117,6 +117,9 @@ func (w *worker) effects() {
 	w.plan.SideEffects = append(w.plan.SideEffects, SideEffect{"salinity", w.plan.SalinityRise, "PSU", "the whole correction",
 		fmt.Sprintf("Salinity rises by %.2f PSU in all; top up and water changes bring it back.", w.plan.SalinityRise)})
 	for _, ion := range w.sub.Along(total, water) {
+		if ion.Name == string(w.ask.Quantity) {
+			continue
+		}
 		w.plan.SideEffects = append(w.plan.SideEffects, SideEffect{ion.Name, ion.MgPerL, "mg/L", "the whole correction",
 			fmt.Sprintf("%s rises by %.0f mg/L, %.1f %% of what seawater has.", prose.Capital(ion.Name), ion.MgPerL, ion.Relative*100)})
 	}
@@ -128,10 +131,8 @@ func (w *worker) effects() {
 		w.plan.SideEffects = append(w.plan.SideEffects, SideEffect{string(q), rise, q.Default(), "the whole correction",
 			fmt.Sprintf("%s moves by %s along with it.", prose.Capital(string(q)), units.Format(q, rise, q.Default()))})
 	}
-	if j, known := w.jump(w.largest()); known && j >= 0.005 {
-		w.plan.SideEffects = append(w.plan.SideEffects, SideEffect{"pH", j, "", "one dose",
-			fmt.Sprintf("One dose moves the pH by about %.2f at once; it settles again as the water breathes.", j)})
-	}
+	w.jumps()
+	w.year(water)
 	w.plan.Cautions = append(slices.Clone(w.sub.Cautions),
 		"Dissolve each dose in fresh water first and pour it slowly where the flow is strong, never onto animals.",
 		"Water and mains: drip loops, a residual-current device, and hands out of the water while anything is plugged in and wet.")

@@ -175,10 +175,11 @@ func TestWhatIsRefused(t *testing.T) {
 func TestAnAcceptedPlanMovesAndStops(t *testing.T) {
 	f := facts(t, "magnesium", "mg/L", 1240, 0.6)
 	p := work(t, f, correction.Ask{Quantity: units.Magnesium, To: to(1400), Unit: "mg/L", Substance: "magnesium chloride"})
-	l, err := correction.Accept(p, asOf)
-	if err != nil {
-		t.Fatal(err)
+	lines, err := correction.Accept(p, asOf)
+	if err != nil || len(lines) != 1 {
+		t.Fatal(lines, err)
 	}
+	l := lines[0]
 	if err := book.Validate(l); err != nil {
 		t.Fatal(err)
 	}

@@ -15,7 +15,6 @@ const (
 	mostPHJump    = 0.1  // of one dose, common practice (0.1 careful, 0.2 at most a day)
 	limePer100L   = 1500 // mL of limewater in 100 L a day, common practice (1 to 1.5 L)
 	longestPlan   = 120  // days
-	stopChance    = 2.0  // standard deviations at which a check stops the plan: one reading in twenty by chance
 	checkEvery    = 4    // days between checks of a long plan, at most
 	misreadLikely = 0.5
 )

@@ -16,6 +16,7 @@ type Ask struct {
 	Substance string   // "" takes the usual one for the quantity
 	MostADay  float64  // largest rise a day in Unit; 0 takes the keeper's preference, else the trade's
 	DosesADay int      // 0: as many as the substance and the size ask for
+	Anew      bool     // work the rest of an open plan of the quantity out again, in its place
 }
 
 // Step is one dose, with the level that is expected right after it.
@@ -43,7 +44,7 @@ type SideEffect struct {
 	What   string  `json:"what"`
 	Change float64 `json:"change"`
 	Unit   string  `json:"unit"`
-	Over   string  `json:"over"` // "the whole correction", "one dose"
+	Over   string  `json:"over"` // "the whole correction", "one dose", "all of it at once", "a year of keeping the level up"
 	Says   string  `json:"says"`
 }
 
@@ -71,9 +72,11 @@ type Plan struct {
 	After        standing.Estimate `json:"after"` // the expected level right after the last dose
 	SideEffects  []SideEffect      `json:"side_effects"`
 	SalinityRise float64           `json:"salinity_rise_psu"`
+	Year         string            `json:"a_year,omitempty"` // what keeping the level up with it for a year leaves behind
 	Cautions     []string          `json:"cautions"`
 	Warnings     []string          `json:"warnings"`
 	Refused      string            `json:"refused,omitempty"`
 	Instead      string            `json:"instead,omitempty"`
 	Says         string            `json:"says"`
+	Replaces     []string          `json:"replaces,omitempty"` // open plans that accepting it ends
 }

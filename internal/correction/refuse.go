@@ -28,7 +28,7 @@ func (w *worker) refuse() bool {
 			"An aim of %s is above %s, where animals suffer or chalk falls out (common practice).", w.amount(aim), w.amount(top*w.factor))
 	}
 	if id, since := w.running(); id != "" {
-		return no("Carry it on, or end it first.", "A correction of %s accepted on %s is still under way.", name, since)
+		return no("Carry it on, work the rest of it out again, or end it first.", "A correction of %s accepted on %s is still under way.", name, since)
 	}
 	if from.SD > w.most && from.SD > math.Abs(aim-from.Mean)/4 {
 		return no(fmt.Sprintf("Test again first: about %d more would do.", w.testsNeeded()),
@@ -45,7 +45,7 @@ func (w *worker) refuse() bool {
 func (w *worker) running() (id, since string) {
 	open := map[string]bool{}
 	for _, p := range standing.PlannedDoses(w.tank, w.asOf) {
-		if p.Done == "" && p.At.After(w.asOf) {
+		if p.Ahead(w.asOf) {
 			open[p.Plan] = true
 		}
 	}

@@ -5,14 +5,17 @@ import (
 	"math"
 	"time"
 
+	"driftline/internal/book"
 	"driftline/internal/standing"
 	"driftline/internal/substance"
 	"driftline/units"
 )
 
-func (w *worker) zone() *time.Location {
-	if w.tank.Location != nil {
-		return w.tank.Location
+func (w *worker) zone() *time.Location { return zoneOf(w.tank) }
+
+func zoneOf(t *book.TankFacts) *time.Location {
+	if t.Location != nil {
+		return t.Location
 	}
 	return time.UTC
 }

@@ -12,6 +12,9 @@ import (
 
 // warn tells what a keeper should think of before the first dose.
 func (w *worker) warn() {
+	if len(w.plan.Replaces) > 0 {
+		w.warnf("It starts from today's level and takes the place of the plan before. Doses that were given but not written down are not counted: write them down first.")
+	}
 	w.warnMisread()
 	w.warnMagnesium()
 	w.warnFight()
@@ -72,7 +75,7 @@ func (w *worker) warnFight() {
 		return
 	}
 	for _, p := range standing.PlannedDoses(w.tank, w.asOf) {
-		if p.Done != "" || !p.At.After(w.asOf) || !w.planRaises(p.Plan, other) {
+		if !p.Ahead(w.asOf) || !w.planRaises(p.Plan, other) {
 			continue
 		}
 		w.warnf("A correction of %s is under way as well: calcium and carbonate fall out where they meet, so keep their doses four hours or more apart.", other)

@@ -55,6 +55,12 @@ func newWorker(desk *standing.Desk, f *book.Facts, ask Ask, asOf time.Time) (*wo
 	if !ok {
 		return nil, fmt.Errorf("tank %q is not in the book", ask.Tank)
 	}
+	var replaces []string
+	if ask.Anew {
+		if f, t, replaces, ok = without(f, t, ask.Quantity, asOf); !ok {
+			return nil, fmt.Errorf("the plan of %s cannot be worked out again; expected it to be ended first", ask.Quantity)
+		}
+	}
 	rate, ok := substance.MostADay(f, ask.Quantity)
 	if !ok || ask.Quantity == units.Salinity {
 		return nil, fmt.Errorf("%s is not corrected by doses; expected such as magnesium, calcium or alkalinity", ask.Quantity)
@@ -84,7 +90,34 @@ func newWorker(desk *standing.Desk, f *book.Facts, ask Ask, asOf time.Time) (*wo
 	if w.litres, err = netLitres(&t.Tank); err != nil {
 		return nil, err
 	}
-	return w, w.frame(unit)
+	if err := w.frame(unit); err != nil {
+		return nil, err
+	}
+	w.plan.Replaces = replaces
+	return w, nil
+}
+
+// without are the facts as they would be with the open plans of a quantity ended.
+func without(f *book.Facts, t *book.TankFacts, q units.Quantity, asOf time.Time) (*book.Facts, *book.TankFacts, []string, bool) {
+	all, err := Stand(f, t.Tank.Name, asOf)
+	if err != nil {
+		return f, t, nil, false
+	}
+	var open []string
+	for _, s := range all {
+		if s.Quantity == q && s.Open() {
+			open = append(open, s.Line)
+		}
+	}
+	if len(open) == 0 {
+		return f, t, nil, true
+	}
+	f, ok := f.Supposing(ends(t.Tank.Name, open, asOf)...)
+	if !ok {
+		return nil, nil, nil, false
+	}
+	t, ok = f.Tank(t.Tank.Name)
+	return f, t, open, ok
 }
 
 func netLitres(t *book.Tank) (float64, error) {

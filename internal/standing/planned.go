@@ -3,6 +3,7 @@ package standing
 import (
 	"math"
 	"sort"
+	"strconv"
 	"time"
 
 	"driftline/internal/book"
@@ -20,7 +21,11 @@ type Planned struct {
 	Done      string    // id of the line that did it; empty while nothing has
 	DoneAt    time.Time // of that line
 	Given     float64   // amount that was given, in Unit's own measure when it is the same
+	Stopped   bool      // its plan was stopped before its time, so it is not asked for
 }
+
+// Ahead says whether the dose is still to be expected after a moment.
+func (p *Planned) Ahead(asOf time.Time) bool { return p.Done == "" && !p.Stopped && p.At.After(asOf) }
 
 // PlannedDoses lists the doses of every accepted correction and course of a tank
 // that has not been ended, in order of time, each with the logged dose that did
@@ -36,10 +41,10 @@ func PlannedDoses(t *book.TankFacts, asOf time.Time) []Planned {
 		}
 		switch b := l.Body.(type) {
 		case *book.Correction:
-			out = append(out, matched(t, asOf, stepsOf(l.ID, b))...)
+			out = append(out, halted(t, l, asOf, matched(t, asOf, stepsOf(l.ID, b)))...)
 		case *book.Course:
 			if book.Key(b.Action) != "chore" {
-				out = append(out, matched(t, asOf, turnsOf(l, b))...)
+				out = append(out, halted(t, l, asOf, matched(t, asOf, turnsOf(l, b)))...)
 			}
 		}
 	}
@@ -78,16 +83,33 @@ func turnsOf(l *book.Line, b *book.Course) []Planned {
 	if !ok1 || !ok2 || !(every >= 1) {
 		return nil
 	}
-	start := l.At
-	if b.From != nil {
-		start = *b.From
-	}
+	start := CourseStart(l, b)
 	var out []Planned
 	for i := 0; float64(i)*every < days*24-1e-9; i++ {
 		at := start.Add(time.Duration(float64(i) * every * float64(time.Hour)))
-		out = append(out, Planned{Plan: l.ID, Step: i, At: at, Substance: b.Substance, Amount: b.Amount, Unit: b.Unit})
+		out = append(out, Planned{Plan: l.ID, Step: i, At: at, Substance: b.Substance, Amount: TurnAmount(b, i), Unit: b.Unit})
 	}
 	return out
+}
+
+// CourseStart is when the first turn of a course is due.
+func CourseStart(l *book.Line, b *book.Course) time.Time {
+	if b.From != nil {
+		return *b.From
+	}
+	return l.At
+}
+
+// TurnAmount is the dose of a turn, half of it on the days that begin a course
+// with half.
+func TurnAmount(b *book.Course, turn int) book.Number {
+	half, ok1 := b.HalfDays.Float()
+	every, ok2 := b.EveryHours.Float()
+	amount, ok3 := b.Amount.Float()
+	if !ok1 || !ok2 || !ok3 || float64(turn)*every >= half*24-1e-9 {
+		return b.Amount
+	}
+	return book.Number(strconv.FormatFloat(amount/2, 'f', -1, 64))
 }
 
 // matched gives each planned dose the logged one that did it.
@@ -143,10 +165,11 @@ func reachOf(plan []Planned, i int) float64 {
 }
 
 // addPlanned plans the doses of accepted plans that are still to come. One that
-// was missed is not made up for: the next stays as it is.
+// was missed is not made up for: the next stays as it is. A plan that has stopped
+// gives none.
 func (s *survey) addPlanned(m *matter) {
 	for _, p := range PlannedDoses(s.tank, s.asOf) {
-		if p.Done != "" || !p.At.After(s.asOf) {
+		if !p.Ahead(s.asOf) {
 			continue
 		}
 		grams, mL, ok := amountOf(p.Amount, p.Unit)

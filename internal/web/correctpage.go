@@ -243,21 +243,21 @@ func (s *Server) correctAccept(w http.ResponseWriter, r *http.Request) error {
 		told.Problem = told.Plan.Says
 	}
 	if told.Problem == "" {
-		line, err := correction.Accept(*told.Plan, s.Now().In(t.Location))
+		lines, err := correction.Accept(*told.Plan, s.Now().In(t.Location))
 		if err != nil {
 			return err
 		}
-		line.ID = values["id"]
-		if line.ID == "" {
-			line.ID = book.NewID(s.Now())
+		plan := &lines[len(lines)-1]
+		if plan.ID = values["id"]; plan.ID == "" {
+			plan.ID = book.NewID(s.Now())
 		}
 		fm := &form{}
-		ok, err := s.keep(r, fm, line)
+		ok, err := s.keep(r, fm, lines...)
 		if err != nil {
 			return err
 		}
 		if ok {
-			return back(w, r, path, line.ID)
+			return back(w, r, path, plan.ID)
 		}
 		told.Problem = fm.Error
 	}

@@ -271,7 +271,7 @@ func (w *worker) accepted(r *road) {
 	for _, p := range standing.PlannedDoses(w.tank, w.asOf) {
 		t := w.day(p.At)
 		grams, mL, ok := measuredNumber(p.Amount, p.Unit)
-		if p.Done != "" || !(t > 0) || t > w.days || !ok || r.halted(t, deed{hand: true, action: OneDose}) > t {
+		if !p.Ahead(w.asOf) || !(t > 0) || t > w.days || !ok || r.halted(t, deed{hand: true, action: OneDose}) > t {
 			continue
 		}
 		r.hands++
