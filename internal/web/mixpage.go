@@ -1,6 +1,7 @@
 package web
 
 import (
+	"fmt"
 	"net/http"
 	"net/url"
 	"strings"
@@ -22,7 +23,11 @@ type mixView struct {
 	Tanks, Mixes                  []link
 	Litres, Salinity, Temperature string
 	Salt, PerLitre                string
+	Bins                          []option
 	Rows                          []mixRow
+	Change, Every, Weeks          string
+	ChangeUsual                   string // what is taken where Change is empty
+	ChangeIn                      []option
 	Told                          batchView
 }
 
@@ -37,8 +42,9 @@ type mixRow struct {
 type batchView struct {
 	Problem string
 	Batch   *makeup.Batch
-	Salt    string
+	For     string // what the sheet is for
 	Result  []mixResult
+	Change  *changeView // nil where no tank is chosen
 }
 
 type mixResult struct{ Name, Text string }
@@ -55,7 +61,7 @@ var mostAdjusted = map[units.Quantity]bool{units.Alkalinity: true, units.Calcium
 func (s *Server) mixing(w http.ResponseWriter, r *http.Request) error {
 	f, q := s.facts(), r.URL.Query()
 	v := s.mixView(f, q)
-	v.Told = workBatch(f, q, v)
+	v.Told = s.workBatch(f, q, v)
 	if q.Get("part") == partAsked {
 		return mixScreen.part(s, w, "findings", v.Told)
 	}
@@ -69,8 +75,11 @@ func (s *Server) mixing(w http.ResponseWriter, r *http.Request) error {
 
 // mixView fills the form: what was typed, else a tank's aims and a mix's makeup.
 func (s *Server) mixView(f *book.Facts, q url.Values) mixView {
+	bin := makeup.Bin(typedOr(q, "bin", string(makeup.Empty)))
 	v := mixView{Action: "/mix", Tank: q.Get("tank"), Mix: q.Get("mix"), Litres: typedOr(q, "litres", "100"), Salinity: typedOr(q, "salinity", "35"),
-		Temperature: typedOr(q, "temperature", "25"), Salt: q.Get("salt"), PerLitre: q.Get("per-litre")}
+		Temperature: typedOr(q, "temperature", "25"), Salt: q.Get("salt"), PerLitre: q.Get("per-litre"),
+		Bins: []option{{string(makeup.Empty), "still to be weighed", bin != makeup.Mixed}, {string(makeup.Mixed), "in the water, and tested", bin == makeup.Mixed}}}
+	fillChange(&v, f, q)
 	mix, _ := f.MixAt(v.Mix, f.AsOf)
 	for _, m := range f.Mixes {
 		href := url.Values{"mix": {m.Body.Name}}
@@ -110,8 +119,9 @@ func (s *Server) mixView(f *book.Facts, q url.Values) mixView {
 	return v
 }
 
+// typedOr is what was typed. In a form that was sent, what is missing was emptied.
 func typedOr(q url.Values, name, otherwise string) string {
-	if q.Has(name) {
+	if q.Has(name) || q.Has("typed") {
 		return strings.TrimSpace(q.Get(name))
 	}
 	return otherwise
@@ -136,7 +146,7 @@ func contained(m *book.Mix, quantity units.Quantity, unit string) string {
 }
 
 // workBatch works the recipe out from the form as it stands.
-func workBatch(f *book.Facts, q url.Values, form mixView) batchView {
+func (s *Server) workBatch(f *book.Facts, q url.Values, form mixView) batchView {
 	var out batchView
 	number := func(name, text string) float64 {
 		if text == "" || out.Problem != "" {
@@ -149,7 +159,10 @@ func workBatch(f *book.Facts, q url.Values, form mixView) batchView {
 		return x
 	}
 	a := makeup.Ask{Litres: number("the volume", form.Litres), Salinity: number("the salinity", form.Salinity), TempC: number("the temperature", form.Temperature),
-		Salt: form.Salt, SaltGramsPerL: number("the salt in a litre", form.PerLitre)}
+		Salt: form.Salt, SaltGramsPerL: number("the salt in a litre", form.PerLitre), Bin: makeup.Empty}
+	if q.Get("bin") == string(makeup.Mixed) {
+		a.Bin = makeup.Mixed
+	}
 	for _, row := range form.Rows {
 		quantity := units.Quantity(row.Name)
 		if row.Have != "" {
@@ -158,7 +171,7 @@ func workBatch(f *book.Facts, q url.Values, form mixView) batchView {
 		if row.Want != "" {
 			a.Want = append(a.Want, makeup.Figure{Quantity: quantity, Value: number("the aim of "+row.Name, row.Want), Unit: row.Unit})
 		}
-		if with := q.Get("with." + row.Key); with != "" {
+		if with := q.Get("with." + row.Key); with != "" && row.Want != "" {
 			a.With = append(a.With, with)
 		}
 	}
@@ -171,8 +184,16 @@ func workBatch(f *book.Facts, q url.Values, form mixView) batchView {
 		return out
 	}
 	out.Batch = &batch
+	out.For = fmt.Sprintf("%s L at %s and %s.", units.FormatAmount(batch.Litres), units.Format(units.Salinity, batch.Salinity, "PSU"), units.Format(units.Temperature, batch.TempC, "°C"))
 	for _, x := range batch.Result {
 		out.Result = append(out.Result, mixResult{string(x.Quantity), units.Format(x.Quantity, x.Value, x.Unit)})
+	}
+	if form.Tank == "" {
+		return out
+	}
+	ask := makeup.Following{Tank: form.Tank, Litres: number("the change", form.Change), EveryDays: number("the interval", form.Every), Weeks: int(number("the weeks", form.Weeks))}
+	if out.Problem == "" {
+		out.Change, out.Problem = s.workChange(f, batch, ask)
 	}
 	return out
 }
