@@ -9,10 +9,16 @@ import (
 	"driftline/internal/prose"
 )
 
-// CourseDue is a turn of an accepted course.
-const CourseDue Kind = "course due"
+// The kinds of row that accepted courses make.
+const (
+	CourseDue     Kind = "course due"     // a turn
+	CourseStopped Kind = "course stopped" // a stop rule has fired
+)
 
-const courseShare = 0.35 // a turn of a course: its effect lives from being kept up
+const (
+	courseShare = 0.35 // a turn of a course: its effect lives from being kept up
+	stopShare   = 0.9  // something the keeper feared has come about
+)
 
 // courseRows are the turns of accepted courses due today, and what comes next.
 func courseRows(f *book.Facts, t *book.TankFacts, today day) (rows, next []Row, err error) {
@@ -22,6 +28,8 @@ func courseRows(f *book.Facts, t *book.TankFacts, today day) (rows, next []Row, 
 	}
 	for _, c := range all {
 		switch {
+		case c.Stopped != nil && !c.Over:
+			rows = append(rows, stopRow(t, c))
 		case c.Next == nil:
 		case c.Next.Before(today.end):
 			rows = append(rows, courseRow(f, t, c, today))
@@ -30,6 +38,16 @@ func courseRows(f *book.Facts, t *book.TankFacts, today day) (rows, next []Row, 
 		}
 	}
 	return rows, next, nil
+}
+
+// stopRow says at once that a stop rule has fired. Nothing more of the course is
+// asked for until the keeper ends it or lets it go on.
+func stopRow(t *book.TankFacts, c course.Standing) Row {
+	name := t.Tank.Name
+	return Row{Key: rowKey(name, "course", c.Line), Kind: CourseStopped, Tank: name, Lines: []string{c.Line, c.Stopped.Line}, Consequence: stopShare,
+		Title:  fmt.Sprintf("Stop: %s, %s", c.Stopped.Rule.Says, name),
+		Why:    fmt.Sprintf("That is a stop rule of the course %s. No more of it is asked for until you end it or say to go on. %s", prose.Lower(c.Course.Name), strings.TrimPrefix(c.Says, "Stop: "+c.Stopped.Rule.Says+". ")),
+		Action: Action{Do: "course", Tank: name, Plan: c.Line}}
 }
 
 func courseRow(f *book.Facts, t *book.TankFacts, c course.Standing, today day) Row {
@@ -48,8 +66,12 @@ func courseRow(f *book.Facts, t *book.TankFacts, c course.Standing, today day) R
 		r.Action = Action{Do: "chore", Tank: t.Tank.Name, Chore: b.Chore, Plan: c.Line}
 		return r
 	}
-	r.Why = fmt.Sprintf("%s %s of %s. %s", b.Amount, b.Unit, b.Substance, r.Why)
-	r.Action = Action{Do: "dose", Tank: t.Tank.Name, Substance: b.Substance, Amount: string(b.Amount), Unit: b.Unit, Plan: c.Line}
+	half := ""
+	if c.Amount != b.Amount {
+		half = ", half of the dose to begin with"
+	}
+	r.Why = fmt.Sprintf("%s %s of %s%s. %s", c.Amount, b.Unit, b.Substance, half, r.Why)
+	r.Action = Action{Do: "dose", Tank: t.Tank.Name, Substance: b.Substance, Amount: string(c.Amount), Unit: b.Unit, Plan: c.Line}
 	r.Cautions = cautions(f, b.Substance, today.on)
 	return r
 }

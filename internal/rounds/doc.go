@@ -1,7 +1,7 @@
 // Package rounds answers what deserves attention today over all tanks, most
 // consequential first: what is outside its band or about to leave it, which
 // reading to repeat before acting, which tests are due by risk, which hand work
-// is due or was missed, and what has lapsed.
+// is due or was missed, what has lapsed, and what runs out on the shelf.
 //
 // It reads standings and routines; what asks for the same thing is one row with
 // all its reasons. Rows are ordered by consequence:

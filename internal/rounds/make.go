@@ -35,6 +35,11 @@ func Make(d *standing.Desk, f *book.Facts, on time.Time) (*Sheet, error) {
 			quiet = append(quiet, p.tank)
 		}
 	}
+	shelf, err := shelfRows(f, on)
+	if err != nil {
+		return nil, err
+	}
+	sheet.Rows = append(sheet.Rows, shelf...)
 	sort.SliceStable(sheet.Rows, func(i, j int) bool { return sheet.Rows[i].Consequence > sheet.Rows[j].Consequence })
 	sort.SliceStable(sheet.Next, func(i, j int) bool { return sheet.Next[i].On.Before(*sheet.Next[j].On) })
 	sheet.Quiet = quietWords(sheet, quiet, len(f.Tanks), zones(f))

@@ -18,7 +18,7 @@ const (
 
 // Action is the one tap that does a row: what the form is filled with.
 type Action struct {
-	Do        string `json:"do"` // "read", "dose", "water change", "feeding", "chore", "look"
+	Do        string `json:"do"` // "read", "dose", "water change", "feeding", "chore", "stock", "look"
 	Tank      string `json:"tank"`
 	Quantity  string `json:"quantity,omitempty"`
 	Routine   string `json:"routine,omitempty"`

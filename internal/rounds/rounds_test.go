@@ -254,6 +254,8 @@ func goldenLog() []string {
 		at(-1, `"kind":"mix","name":"blue pail","composition":[{"quantity":"magnesium","value":1420,"unit":"mg/L"},{"quantity":"alkalinity","value":8.6,"unit":"dKH"}]`),
 		at(0, `"kind":"routine","tank":"harbour","name":"magnesium by hand","action":"dose","substance":"magnesium chloride","amount":20,"unit":"g","every_days":10`),
 		at(62, `"kind":"dose","tank":"harbour","substance":"magnesium chloride","amount":20,"unit":"g"`),
+		at(61, `"kind":"stock","substance":"magnesium chloride hexahydrate","amount":30,"unit":"g"`),
+		at(61, `"kind":"stock","substance":"blue pail","amount":20,"unit":"kg"`),
 	}
 	for d := 0.0; d < 70; d += 7 {
 		lines = append(lines, at(d+0.1, `"kind":"water change","tank":"harbour","volume":30,"unit":"L","mix":"blue pail"`))

@@ -36,8 +36,9 @@ type Answer struct {
 }
 
 // Enough holds what a plan would take against the shelf, with what else is
-// expected to go until its end.
-func (s *Shelf) Enough(takes []Take) Answer {
+// expected to go until its end. What the plans named by their lines take is left out: those it
+// comes in the place of.
+func (s *Shelf) Enough(takes []Take, instead ...string) Answer {
 	w := s.work
 	by := map[*jar][]step{}
 	var order []*jar
@@ -60,7 +61,7 @@ func (s *Shelf) Enough(takes []Take) Answer {
 	a := Answer{Needs: []Need{}}
 	var says []string
 	for _, j := range order {
-		n := w.need(j, by[j])
+		n := w.need(j, by[j], instead)
 		a.Needs = append(a.Needs, n)
 		says = append(says, strings.TrimSuffix(n.Says, "."))
 	}
@@ -74,7 +75,7 @@ func (s *Shelf) Enough(takes []Take) Answer {
 }
 
 // need goes through the days of a plan.
-func (w *worker) need(j *jar, steps []step) Need {
+func (w *worker) need(j *jar, steps []step, instead []string) Need {
 	n := Need{Substance: j.name, Unit: j.unit, Known: !j.absent}
 	last := -1
 	for _, s := range steps {
@@ -87,7 +88,7 @@ func (w *worker) need(j *jar, steps []step) Need {
 		return n
 	}
 	n.Left = j.count + j.added - j.used
-	c := w.curve(j)
+	c := w.curve(j, instead...)
 	for day := -1; day <= last; day++ {
 		taken := 0.0
 		for _, s := range steps {

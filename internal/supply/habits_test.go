@@ -60,7 +60,7 @@ func TestARoutineThatHasEnded(t *testing.T) {
 	}
 	it := itemOf(t, shelfOn(t, start, lines...), chalk)
 	near(t, "left", it.Left.Mean, 150, 1e-9)
-	// 31 days of 5 g were declared, 155 g: the 150 g logged do not go beyond them.
+	// Of 31 days 16 turns were declared, 160 g: the 150 g logged do not go beyond them.
 	if it.Daily.Mean != 0 || it.RunsOut != nil || it.State != Unused {
 		t.Errorf("%+v", it)
 	}

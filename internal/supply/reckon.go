@@ -23,8 +23,8 @@ type curve struct{ mean, variance []float64 }
 // restOfToday is the part of today still to come, in days.
 func (w *worker) restOfToday() float64 { return w.dateOf(1).Sub(w.asOf).Hours() / 24 }
 
-// curve adds up all that will be taken from a jar.
-func (w *worker) curve(j *jar) curve {
+// curve adds up all that will be taken from a jar, without the plans of some lines.
+func (w *worker) curve(j *jar, without ...string) curve {
 	c := curve{make([]float64, far+1), make([]float64, far+1)}
 	for i := range c.variance {
 		c.variance[i] = weighing * weighing * j.squares
@@ -44,7 +44,9 @@ func (w *worker) curve(j *jar) curve {
 		if s.rate > 0 {
 			w.addMachine(&c, s, of(s.cause))
 		}
-		addSteps(&c, s.steps)
+		if !slices.Contains(without, s.user.Line) {
+			addSteps(&c, s.steps)
+		}
 	}
 	for _, key := range sortedKeys(j.hands) {
 		h := j.hands[key]

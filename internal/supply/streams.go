@@ -107,20 +107,35 @@ func (w *worker) habits(t *book.TankFacts) {
 		all, _ := w.routineTakes(r.Routine, w.asOf)
 		for _, x := range all {
 			h := w.hand(x.jar, t)
-			from, to := w.asOf.Add(-days(h.window)), w.asOf
-			if r.Start.After(from) {
-				from = r.Start
-			}
-			if !r.End.IsZero() && r.End.Before(to) {
-				to = r.End
-			}
-			if to.After(from) {
-				turns := to.Sub(from).Hours() / 24 / r.EveryDays
+			if turns := turnsDue(r, w.asOf.Add(-days(h.window)), w.asOf); turns > 0 {
 				h.turns += turns
 				h.declared += turns * x.amount
 			}
 		}
 	}
+}
+
+// turnsDue is how many turns of a routine fell due in a window. One that began in
+// it was due then.
+func turnsDue(r standing.Held, from, to time.Time) float64 {
+	ended := !r.End.IsZero() && r.End.Before(to)
+	if ended {
+		to = r.End
+	}
+	begun := r.Start.After(from)
+	if begun {
+		from = r.Start
+	}
+	n := to.Sub(from).Hours() / 24 / r.EveryDays
+	switch {
+	case n < 0:
+		return 0
+	case begun && ended:
+		return math.Ceil(n - 1e-9)
+	case begun:
+		return math.Floor(n+1e-9) + 1
+	}
+	return n
 }
 
 // accepted lays out the doses to come of accepted corrections and courses. What
