@@ -2,6 +2,7 @@ package correction
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"driftline/internal/book"
@@ -88,38 +89,33 @@ func Stand(f *book.Facts, tank string, asOf time.Time) ([]Standing, error) {
 	if !ok {
 		return nil, fmt.Errorf("tank %q is not in the book", tank)
 	}
-	ended := map[string]string{}
+	ended := map[string]*book.Line{}
 	for i := range t.Events {
 		if b, ok := t.Events[i].Body.(*book.PlanEnd); ok && !t.Events[i].At.After(asOf) {
-			ended[b.Plan] = b.Why
+			ended[b.Plan] = &t.Events[i]
 		}
 	}
-	planned := standing.PlannedDoses(t, asOf)
 	var out []Standing
 	for i := len(t.Events) - 1; i >= 0; i-- {
 		l := &t.Events[i]
 		if b, ok := l.Body.(*book.Correction); ok && !l.At.After(asOf) {
-			why, over := ended[l.ID]
-			out = append(out, standOf(t, l, b, planned, asOf, over, why))
+			out = append(out, standOf(t, l, b, asOf, ended[l.ID]))
 		}
 	}
 	return out, nil
 }
 
-func standOf(t *book.TankFacts, l *book.Line, b *book.Correction, planned []standing.Planned, asOf time.Time, over bool, why string) Standing {
+func standOf(t *book.TankFacts, l *book.Line, b *book.Correction, asOf time.Time, end *book.Line) Standing {
 	s := Standing{Line: l.ID, Accepted: l.At, Unit: b.Unit, State: Running}
 	s.Quantity, _ = units.ParseQuantity(b.Quantity)
 	s.Aim, _ = b.Aim.Float()
-	if over {
-		s.State, s.Says = Ended, "Ended by the keeper."
-		if why != "" {
-			s.Says = "Ended: " + why
-		}
+	planned := standing.DosesOf(t, l, asOf)
+	if end != nil {
+		s.end(planned, end)
 		return s
 	}
 	for _, p := range planned {
 		switch {
-		case p.Plan != l.ID:
 		case p.Done != "":
 			s.Given++
 		case p.Stopped:
@@ -137,6 +133,19 @@ func standOf(t *book.TankFacts, l *book.Line, b *book.Correction, planned []stan
 	}
 	s.next(t, l, b, asOf)
 	return s
+}
+
+// end says how far a plan came that the keeper ended.
+func (s *Standing) end(planned []standing.Planned, end *book.Line) {
+	for _, p := range planned {
+		if p.Done != "" && !p.DoneAt.After(end.At) {
+			s.Given++
+		}
+	}
+	s.State, s.Says = Ended, fmt.Sprintf("Ended after %d of %d doses.", s.Given, len(planned))
+	if why := end.Body.(*book.PlanEnd).Why; why != "" {
+		s.Says = fmt.Sprintf("Ended after %d of %d doses: %s.", s.Given, len(planned), strings.TrimSuffix(why, "."))
+	}
 }
 
 // How late a dose may be before it is told to be late, and before it counts as

@@ -10,6 +10,8 @@ type knownCourse struct {
 	everyHours, days               float64
 	signs, watch, warnings         []string
 	stop                           string
+	stopWhen                       string // in the short form of package stoprule
+	halfDays                       float64
 }
 
 // Peroxide and LightsOut name the courses of the trade.
@@ -22,8 +24,8 @@ const (
 const usualPeroxide = 3.0
 
 // courses are common practice without a source: 2.6 mL of 3 % peroxide in 100 L,
-// twice a day, for 7 to 14 days, half of it on the first two days; three days
-// without light. The ceiling of 2 mg/L a dose is from memory, a judgement from
+// twice a day, for 7 to 14 days, half of it on the first two days, stopping when
+// shrimps twitch, polyps close or animals breathe fast; three days without light. The ceiling of 2 mg/L a dose is from memory, a judgement from
 // published tests: post-larval prawns bore 5 mg/L for 96 h (Kentucky State
 // University poster, 2006, abstract), and filamentous cyanobacteria fell to 0.4
 // to 2 mg/L (Yang et al. 2018, Environ. Pollut.; Matthijs et al. 2012, Water Res.
@@ -36,9 +38,12 @@ var courses = map[string]knownCourse{
 		watch: []string{"Shrimps, feather worms, soft corals and wanted algae for two hours after each dose",
 			"The skimmer: it may overflow"},
 		warnings: []string{"Take carbon out and switch ozone and ultraviolet off while it lasts.",
-			"Give half a dose on the first two days, poured slowly into strong flow, never onto animals.",
+			"Pour it slowly into strong flow, never onto animals.",
+			"Ornamental shrimps, feather worms, anemones, some soft corals and wanted algae are reported to bear it badly.",
 			"It clears what shows and leaves the cause: settle flow and feeding too, and stop early when it is clean."},
-		stop: "Any animal lies on its side, sheds, or stays closed for a day; or cyanobacteria scored 0 on two days running.",
+		stop:     "Shrimps twitch or lie on their sides, or any animal breathes fast, sheds, or stays closed for a day.",
+		stopWhen: "cyanobacteria <= 0 twice running; polyp extension <= 0 twice running",
+		halfDays: 2,
 	},
 	LightsOut: {
 		name: "Lights out", action: "chore", chore: "lights kept off", everyHours: 24, days: 3,

@@ -7,9 +7,8 @@ import (
 	"time"
 
 	"driftline/internal/book"
-	"driftline/internal/prose"
+	"driftline/internal/stoprule"
 	"driftline/internal/substance"
-	"driftline/units"
 )
 
 // The longest course and the shortest gap between its turns.
@@ -27,9 +26,13 @@ func Work(f *book.Facts, ask Ask, asOf time.Time) (Plan, error) {
 		return Plan{}, fmt.Errorf("tank %q is not in the book", ask.Tank)
 	}
 	p := Plan{Tank: t.Tank.Name, Name: strings.TrimSpace(ask.Name), Action: ask.Action, Substance: ask.Substance, Chore: ask.Chore, Amount: ask.Amount,
-		Unit: ask.Unit, EveryHours: ask.EveryHours, Days: ask.Days, Start: ask.Start, Signs: ask.Signs, Watch: ask.Watch, Stop: ask.Stop}
+		Unit: ask.Unit, EveryHours: ask.EveryHours, Days: ask.Days, Start: ask.Start, Signs: ask.Signs, Watch: ask.Watch, Stop: ask.Stop,
+		Most: ask.Most, rules: ask.StopWhen}
 	if p.Start.IsZero() {
 		p.Start = asOf
+	}
+	if ask.HalfDays != nil {
+		p.HalfDays = *ask.HalfDays
 	}
 	perLitre, most := 0.0, 0.0
 	if ask.Known != "" {
@@ -37,23 +40,28 @@ func Work(f *book.Facts, ask Ask, asOf time.Time) (Plan, error) {
 		if !ok {
 			return Plan{}, fmt.Errorf("course %q is not known; expected %s, %s, or one of your own with its substance and amount", ask.Known, Peroxide, LightsOut)
 		}
-		k.fill(&p)
+		k.fill(&p, ask)
 		perLitre, most = k.perLitre, k.mostPerLitre
 	}
-	if err := p.check(); err != nil {
+	if err := p.check(asOf); err != nil {
 		return Plan{}, err
 	}
-	if p.Action == "dose" {
+	if heals(p.Substance) || heals(p.Name) || heals(p.Chore) {
+		p.refuse("Treatments of animals' illnesses are not planned here.", "Ask a veterinarian, treat in a hospital tank, and keep to the label and the local law.")
+	} else if p.Action == "dose" {
 		if err := p.dose(f, t, perLitre, most, asOf); err != nil {
 			return Plan{}, err
 		}
+	}
+	if err := p.twice(f, asOf); err != nil {
+		return Plan{}, err
 	}
 	p.finish()
 	return p, nil
 }
 
 // fill gives the plan what the keeper left open.
-func (k knownCourse) fill(p *Plan) {
+func (k knownCourse) fill(p *Plan, ask Ask) {
 	text := func(into *string, v string) {
 		if *into == "" {
 			*into = v
@@ -76,10 +84,16 @@ func (k knownCourse) fill(p *Plan) {
 	if len(p.Watch) == 0 {
 		p.Watch = k.watch
 	}
+	if p.rules == nil {
+		p.rules, _ = stoprule.ParseList(k.stopWhen) // written here, and tested
+	}
+	if ask.HalfDays == nil {
+		p.HalfDays = k.halfDays
+	}
 	p.Warnings = append(p.Warnings, k.warnings...)
 }
 
-func (p *Plan) check() error {
+func (p *Plan) check(asOf time.Time) error {
 	if p.Action == "" {
 		p.Action = "dose"
 	}
@@ -94,101 +108,40 @@ func (p *Plan) check() error {
 		return fmt.Errorf("every %g hours is not possible; expected 1 or more", p.EveryHours)
 	case !(p.Days > 0) || p.Days > longestDays:
 		return fmt.Errorf("%g days are not possible; expected more than 0 and up to %d", p.Days, longestDays)
+	case !(p.HalfDays >= 0) || p.HalfDays > p.Days:
+		return fmt.Errorf("%g days at half the dose are not possible; expected 0 to the %g days of the course", p.HalfDays, p.Days)
+	case p.Most < 0 || p.Amount < 0 || math.IsNaN(p.Most) || math.IsNaN(p.Amount):
+		return fmt.Errorf("an amount below 0 is not possible; expected that of one dose")
+	case p.Start.Before(asOf.Add(-24 * time.Hour)):
+		return fmt.Errorf("the start on %s lies in the past; expected one from today on", p.Start.Format("2 January 2006, 15:04"))
+	case p.Start.After(asOf.AddDate(0, 0, longestDays)):
+		return fmt.Errorf("the start on %s lies too far ahead; expected one within %d days", p.Start.Format("2 January 2006, 15:04"), longestDays)
 	}
 	return nil
 }
 
-// dose sizes the doses and holds them to the ceiling.
-func (p *Plan) dose(f *book.Facts, t *book.TankFacts, perLitre, most float64, asOf time.Time) error {
-	if strings.TrimSpace(p.Substance) == "" {
-		return fmt.Errorf("the substance is missing; expected what is dosed")
+// twice refuses a course of what another one that is under way gives already.
+func (p *Plan) twice(f *book.Facts, asOf time.Time) error {
+	all, err := Stand(f, p.Tank, asOf)
+	if err != nil || p.Refused != "" {
+		return err
 	}
-	if heals(p.Substance) || heals(p.Name) {
-		p.refuse("Treatments of animals' illnesses are not planned here.", "Ask a veterinarian, treat in a hospital tank, and keep to the label and the local law.")
+	for _, s := range all {
+		if s.Over || book.Key(s.Course.Chore) != book.Key(p.Chore) || !sameStuff(f, s.Course.Substance, p.Substance, asOf) {
+			continue
+		}
+		p.refuse(fmt.Sprintf("The course %q, accepted on %s, is still under way with the same.", s.Course.Name, s.Accepted.Format("2 January 2006")),
+			"Carry it on, or end it first: two together would double the dose.")
 		return nil
 	}
-	volume, ok := t.Tank.NetVolume.Float()
-	litres, err := units.Litres(volume, t.Tank.Unit)
-	if !ok || err != nil {
-		return fmt.Errorf("the net volume of %s is not known", p.Tank)
-	}
-	sub, err := substance.Find(f, p.Substance, asOf)
-	if err == nil {
-		p.Cautions = append(p.Cautions, sub.Cautions...)
-	} else {
-		p.Cautions = append(p.Cautions, "Read the label and the safety sheet first: they go before anything said here.")
-	}
-	if err == nil && peroxide(sub) {
-		return p.dosePeroxide(sub, litres, perLitre, most)
-	}
-	if !(p.Amount > 0) {
-		return fmt.Errorf("the amount is missing; expected that of one dose")
-	}
-	if p.Unit == "" {
-		p.Unit = "mL"
-	}
-	p.Warnings = append(p.Warnings, "No ceiling is known for "+p.Substance+": the label's holds, and half of it for the first days.")
 	return nil
 }
 
-// peroxide says whether a substance is a solution of hydrogen peroxide.
-func peroxide(s substance.Substance) bool {
-	return len(s.Parts) == 1 && s.Parts[0].Formula.String() == "H2O2"
-}
-
-// dosePeroxide scales the dose to the strength and refuses what is above the
-// ceiling.
-func (p *Plan) dosePeroxide(s substance.Substance, litres, perLitre, most float64) error {
-	percent := s.PerLitre / 10 * s.Purity
-	if s.Form != substance.Solution || percent > strongest {
-		p.refuse("Peroxide above 8 % burns skin and eyes and is not computed with.", "Thin it to 3 % by its label first, or buy that.")
-		return nil
+func sameStuff(f *book.Facts, a, b string, asOf time.Time) bool {
+	if book.Key(a) == book.Key(b) {
+		return true
 	}
-	if perLitre == 0 {
-		k := courses[Peroxide]
-		perLitre, most = k.perLitre, k.mostPerLitre
-		p.Warnings = append(p.Warnings, k.warnings...)
-	}
-	p.Most = math.Floor(most*litres/(percent*10)*10) / 10 // mg/L over mg/mL
-	if p.Amount == 0 {
-		p.Amount, p.Unit = substance.Round(perLitre*litres*usualPeroxide/percent), "mL"
-	}
-	mL, err := units.Litres(p.Amount, p.unitOr("mL"))
-	if err != nil {
-		return fmt.Errorf("peroxide is measured in mL, not in %q", p.Unit)
-	}
-	p.Amount, p.Unit = math.Round(mL*1e6)/1000, "mL"
-	if p.Amount > p.Most {
-		p.refuse(fmt.Sprintf("%s mL a dose would be %.1f mg/L of peroxide; more than %.0f mg/L, %s mL, is never planned where animals live.",
-			units.FormatAmount(p.Amount), p.Amount*percent*10/litres, most, units.FormatAmount(p.Most)), "Keep to the trade's dose, twice a day, and be patient.")
-	}
-	return nil
-}
-
-func (p *Plan) unitOr(unit string) string {
-	if p.Unit == "" {
-		return unit
-	}
-	return p.Unit
-}
-
-func (p *Plan) refuse(why, instead string) {
-	p.Refused, p.Instead = why, instead
-}
-
-// finish counts the turns and says the plan in a sentence.
-func (p *Plan) finish() {
-	if p.Refused != "" {
-		p.Says = p.Refused + " " + p.Instead
-		return
-	}
-	p.Turns = int(math.Ceil(p.Days*24/p.EveryHours - 1e-9))
-	p.Total = math.Round(p.Amount*float64(p.Turns)*1000) / 1000
-	p.Cautions = append(p.Cautions, "Water and mains: drip loops, a residual-current device, and hands out of the water while anything is plugged in and wet.")
-	p.Warnings = append(p.Warnings, "A missed turn is left out, never doubled.")
-	what := p.Chore
-	if p.Action == "dose" {
-		what = fmt.Sprintf("%s %s of %s", units.FormatAmount(p.Amount), p.Unit, p.Substance)
-	}
-	p.Says = fmt.Sprintf("%s every %s hours for %s days, %d times in all.", prose.Capital(what), units.FormatAmount(p.EveryHours), units.FormatAmount(p.Days), p.Turns)
+	x, err1 := substance.Find(f, a, asOf)
+	y, err2 := substance.Find(f, b, asOf)
+	return err1 == nil && err2 == nil && (peroxide(x) && peroxide(y) || book.Key(x.Name) == book.Key(y.Name))
 }

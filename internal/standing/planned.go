@@ -36,20 +36,25 @@ func PlannedDoses(t *book.TankFacts, asOf time.Time) []Planned {
 	var out []Planned
 	for i := range t.Events {
 		l := &t.Events[i]
-		if l.At.After(asOf) || ended[l.ID] {
-			continue
-		}
-		switch b := l.Body.(type) {
-		case *book.Correction:
-			out = append(out, halted(t, l, asOf, matched(t, asOf, stepsOf(l.ID, b)))...)
-		case *book.Course:
-			if book.Key(b.Action) != "chore" {
-				out = append(out, halted(t, l, asOf, matched(t, asOf, turnsOf(l, b)))...)
-			}
+		if !l.At.After(asOf) && !ended[l.ID] {
+			out = append(out, DosesOf(t, l, asOf)...)
 		}
 	}
 	sort.SliceStable(out, func(i, j int) bool { return out[i].At.Before(out[j].At) })
 	return out
+}
+
+// DosesOf lists the doses of one correction or course, ended or not.
+func DosesOf(t *book.TankFacts, l *book.Line, asOf time.Time) []Planned {
+	switch b := l.Body.(type) {
+	case *book.Correction:
+		return halted(t, l, asOf, matched(t, asOf, stepsOf(l.ID, b)))
+	case *book.Course:
+		if book.Key(b.Action) != "chore" {
+			return halted(t, l, asOf, matched(t, asOf, turnsOf(l, b)))
+		}
+	}
+	return nil
 }
 
 func endedPlans(t *book.TankFacts, asOf time.Time) map[string]bool {
