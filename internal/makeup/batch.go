@@ -68,6 +68,8 @@ type Batch struct {
 	Check     string     `json:"check"` // what the instruments should show before use
 
 	TempC          float64 `json:"temperature_c"`
+	Salt           string  `json:"salt"` // its name
+	SaltWhy        string  `json:"-"`    // by what its grams go
 	Bin            Bin     `json:"bin"`
 	SalinityAfter  float64 `json:"salinity_after_psu"`
 	SaltLeftOut    float64 `json:"salt_left_out_g"` // with an empty bin, by what the supplements bring

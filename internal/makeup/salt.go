@@ -83,8 +83,9 @@ func (r *recipe) salt() {
 	}
 	b, full := &r.batch, per*r.ask.Litres*r.ask.Salinity/35
 	b.Litres, b.Salinity, b.TempC, b.Bin = r.ask.Litres, r.ask.Salinity, r.ask.TempC, r.ask.bin()
-	b.SaltGrams = substance.Round(full * r.share)
+	b.Salt, b.SaltGrams = r.saltName(), substance.Round(full*r.share)
 	b.SalinityAfter = r.salinity()
+	b.SaltWhy = says
 	b.SaltSays = fmt.Sprintf("%s of %s, %s.", weight(b.SaltGrams, "g"), r.saltName(), says)
 	rise := r.rise()
 	switch {

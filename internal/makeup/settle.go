@@ -113,8 +113,7 @@ func (w *follower) settleSays(m Moved, s Settling) string {
 	if min(s.After.Mean, s.Before.Mean) < 0 {
 		return fmt.Sprintf("%s comes to %s after %d weeks and runs out if it goes on like this: such changes do not make up for what the tank takes.", prose.Capital(name), pm(s.End), w.out.Weeks)
 	}
-	return fmt.Sprintf("Every %s days, %s stands at %s after %d weeks and settles at %s after a change and %s before the next.", units.FormatAmount(w.out.EveryDays), name,
-		pm(s.End), w.out.Weeks, pm(s.After), pm(s.Before))
+	return fmt.Sprintf("After %d weeks %s stands at %s; it settles at %s after a change and %s before the next.", w.out.Weeks, name, pm(s.End), pm(s.After), pm(s.Before))
 }
 
 // hold finds what would hold the aim.

@@ -43,9 +43,13 @@ type batchView struct {
 	Problem string
 	Batch   *makeup.Batch
 	For     string // what the sheet is for
+	Weigh   []weighed
 	Result  []mixResult
 	Change  *changeView // nil where no tank is chosen
 }
+
+// weighed is one thing to weigh, in large print.
+type weighed struct{ Amount, What, Why string }
 
 type mixResult struct{ Name, Text string }
 
@@ -96,7 +100,7 @@ func (s *Server) mixView(f *book.Facts, q url.Values) mixView {
 		}
 		if natural, ok := makeup.Natural(quantity, 35, 25); ok {
 			if x, err := units.Convert(quantity, natural, quantity.Default(), row.Unit); err == nil {
-				row.Natural = "natural " + plainFigure(x, units.Decimals(quantity, row.Unit))
+				row.Natural = plainFigure(x, units.Decimals(quantity, row.Unit))
 			}
 		}
 		row.Have = typedOr(q, "have."+row.Key, contained(mix, quantity, row.Unit))
@@ -185,6 +189,14 @@ func (s *Server) workBatch(f *book.Facts, q url.Values, form mixView) batchView 
 	}
 	out.Batch = &batch
 	out.For = fmt.Sprintf("%s L at %s and %s.", units.FormatAmount(batch.Litres), units.Format(units.Salinity, batch.Salinity, "PSU"), units.Format(units.Temperature, batch.TempC, "°C"))
+	out.Weigh = []weighed{{units.FormatAmount(batch.SaltGrams) + " g", batch.Salt, batch.SaltWhy}}
+	if batch.Bin == makeup.Mixed {
+		out.Weigh = nil
+	}
+	for _, a := range batch.Additions {
+		why := "raises " + string(a.Raises.Quantity) + " by " + units.Format(a.Raises.Quantity, a.Raises.By, a.Raises.Unit)
+		out.Weigh = append(out.Weigh, weighed{units.FormatAmount(a.Amount) + " " + a.Unit, a.Substance, why})
+	}
 	for _, x := range batch.Result {
 		out.Result = append(out.Result, mixResult{string(x.Quantity), units.Format(x.Quantity, x.Value, x.Unit)})
 	}
