@@ -4,9 +4,12 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"time"
 
+	"driftline/internal/book"
 	"driftline/internal/correction"
 	"driftline/internal/standing"
+	"driftline/internal/supply"
 	"driftline/units"
 )
 
@@ -47,12 +50,37 @@ func (c *correctCmd) Run(j *job) error {
 	if err != nil {
 		return usage("", "%v", err)
 	}
+	shelf, err := onShelf(facts, asOf, func(s *supply.Shelf) supply.Answer { return s.ForCorrection(plan) })
+	if err != nil {
+		return err
+	}
 	if c.JSON {
 		plan.Steps, plan.Checks, plan.Cautions = orEmpty(plan.Steps), orEmpty(plan.Checks), orEmpty(plan.Cautions)
 		plan.Warnings, plan.SideEffects = orEmpty(plan.Warnings), orEmpty(plan.SideEffects)
-		return printJSON(j.out, plan)
+		return printJSON(j.out, struct {
+			correction.Plan
+			Shelf *supply.Answer `json:"shelf,omitempty"` // the total held against the shelf
+		}{plan, shelf})
 	}
-	return printCorrection(j, plan)
+	return printCorrection(j, plan, shelf)
+}
+
+// onShelf holds a plan against the shelf; nil where it takes nothing.
+func onShelf(f *book.Facts, asOf time.Time, ask func(*supply.Shelf) supply.Answer) (*supply.Answer, error) {
+	s, err := supply.Of(f, asOf, time.Time{})
+	if err != nil {
+		return nil, fmt.Errorf("shelf: %w", err)
+	}
+	if a := ask(s); len(a.Needs) > 0 {
+		return &a, nil
+	}
+	return nil, nil
+}
+
+func printNeeds(j *job, a *supply.Answer) {
+	if a != nil {
+		fmt.Fprintf(j.out, "\n%s\n", a.Says)
+	}
 }
 
 func (c *correctCmd) ask() (a correction.Ask, err error) {
@@ -76,7 +104,7 @@ func (c *correctCmd) ask() (a correction.Ask, err error) {
 	return a, nil
 }
 
-func printCorrection(j *job, p correction.Plan) error {
+func printCorrection(j *job, p correction.Plan, shelf *supply.Answer) error {
 	fmt.Fprintln(j.out, p.Says)
 	if len(p.Steps) == 0 {
 		printList(j, "Mind:", p.Warnings)
@@ -91,6 +119,7 @@ func printCorrection(j *job, p correction.Plan) error {
 	if err := t.print(j.out); err != nil {
 		return err
 	}
+	printNeeds(j, shelf)
 	fmt.Fprintln(j.out, "\nTest on the way:")
 	for _, c := range p.Checks {
 		fmt.Fprintf(j.out, "  %s: should read %s. %s\n", c.At.Format("Mon 2 Jan 15:04"), units.FormatPM(q, c.Expected.Mean, c.Expected.SD, c.Unit), c.IfNot)

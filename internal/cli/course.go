@@ -6,6 +6,8 @@ import (
 
 	"driftline/internal/course"
 	"driftline/internal/prose"
+	"driftline/internal/stoprule"
+	"driftline/internal/supply"
 	"driftline/units"
 )
 
@@ -20,7 +22,10 @@ type courseCmd struct {
 	Every     float64  `placeholder:"HOURS" help:"Hours between turns."`
 	Days      float64  `placeholder:"DAYS" help:"How long it lasts."`
 	Sign      []string `placeholder:"SIGN" help:"What to score before, during and after; may be given again."`
+	Most      string   `placeholder:"AMOUNT" help:"The ceiling of one dose, such as 8mL."`
+	HalfDays  *float64 `placeholder:"DAYS" help:"Days to begin with half the dose."`
 	Stop      string   `placeholder:"TEXT" help:"The stop rule in words."`
+	StopWhen  []string `sep:"none" placeholder:"RULE" help:"A stop rule that the book watches, such as \"polyp extension <= 1 twice running\"; may be given again."`
 	From      string   `placeholder:"MOMENT" help:"When it begins. Without it, now."`
 	AsOf      string   `placeholder:"MOMENT" help:"Look from this moment; later lines are ignored. Without it, now."`
 	JSON      bool     `help:"Print the result as JSON."`
@@ -50,7 +55,7 @@ func (c *courseCmd) Run(j *job) error {
 		return c.standing(j, all)
 	}
 	ask := course.Ask{Tank: t.Tank.Name, Known: c.Known, Name: c.Name, Substance: c.Substance, Chore: c.Chore, EveryHours: c.Every,
-		Days: c.Days, Signs: c.Sign, Stop: c.Stop}
+		Days: c.Days, Signs: c.Sign, Stop: c.Stop, HalfDays: c.HalfDays}
 	if c.Chore != "" && c.Substance == "" {
 		ask.Action = "chore"
 	}
@@ -59,38 +64,71 @@ func (c *courseCmd) Run(j *job) error {
 			return err
 		}
 	}
-	if ask.Amount, ask.Unit, err = c.amount(); err != nil {
+	if err := c.amounts(&ask); err != nil {
 		return err
+	}
+	for _, text := range c.StopWhen {
+		rule, err := stoprule.Parse(text)
+		if err != nil {
+			return usage("", "--stop-when: %v", err)
+		}
+		ask.StopWhen = append(ask.StopWhen, rule)
 	}
 	plan, err := course.Work(facts, ask, asOf)
 	if err != nil {
 		return usage("", "%v", err)
 	}
-	return c.print(j, plan)
+	shelf, err := onShelf(facts, asOf, func(s *supply.Shelf) supply.Answer { return s.ForCourse(plan) })
+	if err != nil {
+		return err
+	}
+	return c.print(j, plan, shelf)
 }
 
-func (c *courseCmd) amount() (float64, string, error) {
-	if c.Amount == "" {
+// amounts reads the dose and its ceiling, which are told in one unit.
+func (c *courseCmd) amounts(ask *course.Ask) (err error) {
+	if ask.Amount, ask.Unit, err = amountOf("--amount", c.Amount); err != nil {
+		return err
+	}
+	most, unit, err := amountOf("--most", c.Most)
+	if err != nil {
+		return err
+	}
+	if ask.Unit == "" {
+		ask.Unit = unit
+	}
+	if most > 0 && unit != ask.Unit {
+		return usage("", "--most is in %s and --amount in %s; expected one unit for both", unit, ask.Unit)
+	}
+	ask.Most = most
+	return nil
+}
+
+func amountOf(flag, text string) (float64, string, error) {
+	if text == "" {
 		return 0, "", nil
 	}
-	v, rest, ok := leadingFigure(strings.TrimSpace(c.Amount))
+	v, rest, ok := leadingFigure(strings.TrimSpace(text))
 	if !ok || v <= 0 {
-		return 0, "", usage("", "--amount %q is not an amount above 0; expected such as 5mL or 2g", c.Amount)
+		return 0, "", usage("", "%s %q is not an amount above 0; expected such as 5mL or 2g", flag, text)
 	}
 	if unit, err := units.ParseVolumeUnit(rest); err == nil {
 		return v, unit, nil
 	}
 	unit, err := units.ParseMassUnit(rest)
 	if err != nil {
-		return 0, "", usage("", "--amount %q has no unit of mass or volume; expected such as 5mL or 2g", c.Amount)
+		return 0, "", usage("", "%s %q has no unit of mass or volume; expected such as 5mL or 2g", flag, text)
 	}
 	return v, unit, nil
 }
 
-func (c *courseCmd) print(j *job, p course.Plan) error {
+func (c *courseCmd) print(j *job, p course.Plan, shelf *supply.Answer) error {
 	if c.JSON {
 		p.Signs, p.Watch, p.Cautions, p.Warnings = orEmpty(p.Signs), orEmpty(p.Watch), orEmpty(p.Cautions), orEmpty(p.Warnings)
-		return printJSON(j.out, p)
+		return printJSON(j.out, struct {
+			course.Plan
+			Shelf *supply.Answer `json:"shelf,omitempty"`
+		}{p, shelf})
 	}
 	fmt.Fprintln(j.out, p.Says)
 	if p.Refused != "" {
@@ -99,9 +137,8 @@ func (c *courseCmd) print(j *job, p course.Plan) error {
 	if p.Most > 0 {
 		fmt.Fprintf(j.out, "Never more than %s %s a dose.\n", units.FormatAmount(p.Most), p.Unit)
 	}
-	if p.Stop != "" {
-		fmt.Fprintf(j.out, "Stop when: %s\n", p.Stop)
-	}
+	printList(j, "Stop when:", p.StopSays())
+	printNeeds(j, shelf)
 	printList(j, "Watch:", p.Watch)
 	printList(j, "Score before, during and after:", p.Signs)
 	printList(j, "Mind:", p.Warnings)
@@ -132,6 +169,7 @@ type courseJSON struct {
 	Given  int           `json:"given"`
 	Missed int           `json:"missed"`
 	Over   bool          `json:"over"`
+	Stop   string        `json:"stopped,omitempty"` // what fired
 	Turns  []course.Turn `json:"turns"`
 	Says   string        `json:"says"`
 }
@@ -139,7 +177,11 @@ type courseJSON struct {
 func coursesJSON(all []course.Standing) []courseJSON {
 	out := []courseJSON{}
 	for _, s := range all {
-		out = append(out, courseJSON{s.Line, s.Course.Name, s.Given, s.Missed, s.Over, s.Turns, s.Says})
+		row := courseJSON{Line: s.Line, Name: s.Course.Name, Given: s.Given, Missed: s.Missed, Over: s.Over, Turns: s.Turns, Says: s.Says}
+		if s.Stopped != nil {
+			row.Stop = s.Stopped.Rule.Says
+		}
+		out = append(out, row)
 	}
 	return out
 }

@@ -8,6 +8,7 @@ import (
 	"driftline/internal/makeup"
 	"driftline/internal/prose"
 	"driftline/internal/substance"
+	"driftline/internal/supply"
 	"driftline/units"
 )
 
@@ -44,10 +45,11 @@ func (c *mixCmd) Run(j *job) error {
 	if err != nil {
 		return err
 	}
-	find, err := c.finder(j)
+	facts, err := c.facts(j)
 	if err != nil {
 		return err
 	}
+	find := func(name string) (substance.Substance, error) { return substance.Find(facts, name, j.Now()) }
 	batch, err := makeup.Mix(ask, find)
 	if err != nil {
 		return usage("", "%v", err)
@@ -56,11 +58,15 @@ func (c *mixCmd) Run(j *job) error {
 	if err != nil {
 		return err
 	}
+	shelf, err := c.onShelf(facts, batch)
+	if err != nil {
+		return err
+	}
 	if c.JSON {
 		batch.Additions, batch.Warnings, batch.Cautions = orEmpty(batch.Additions), orEmpty(batch.Warnings), orEmpty(batch.Cautions)
-		return printJSON(j.out, mixed{batch, change})
+		return printJSON(j.out, mixed{batch, change, shelf})
 	}
-	if err := c.print(j, batch); err != nil || change == nil {
+	if err := c.print(j, batch, shelf); err != nil || change == nil {
 		return err
 	}
 	return printChange(j, change)
@@ -118,20 +124,24 @@ func parseVolume(flag, text string) (float64, error) {
 	return units.Litres(v, unit)
 }
 
-// finder knows the substances of the book named, if one is, and the built-in ones.
-func (c *mixCmd) finder(j *job) (makeup.Finder, error) {
-	var facts *book.Facts
-	if c.Book != "" {
-		f, _, err := j.factsAt(c.Book, "", "--as-of", "")
-		if err != nil {
-			return nil, err
-		}
-		facts = f
+// facts are of the book named, whose own substances may be used; nil without one.
+func (c *mixCmd) facts(j *job) (*book.Facts, error) {
+	if c.Book == "" {
+		return nil, nil
 	}
-	return func(name string) (substance.Substance, error) { return substance.Find(facts, name, j.Now()) }, nil
+	f, _, err := j.factsAt(c.Book, "", "--as-of", c.AsOf)
+	return f, err
 }
 
-func (c *mixCmd) print(j *job, b makeup.Batch) error {
+// onShelf holds the batch against the shelf of the book named.
+func (c *mixCmd) onShelf(f *book.Facts, b makeup.Batch) (*supply.Answer, error) {
+	if f == nil {
+		return nil, nil
+	}
+	return onShelf(f, f.AsOf, func(s *supply.Shelf) supply.Answer { return s.ForBatch(b, c.Salt) })
+}
+
+func (c *mixCmd) print(j *job, b makeup.Batch, shelf *supply.Answer) error {
 	fmt.Fprintf(j.out, "%s L at %s\n\n", units.FormatAmount(b.Litres), units.Format(units.Salinity, b.Salinity, "PSU"))
 	salt := "Salt"
 	if b.Bin == makeup.Mixed {
@@ -144,6 +154,7 @@ func (c *mixCmd) print(j *job, b makeup.Batch) error {
 	if b.SalinitySays != "" {
 		fmt.Fprintln(j.out, b.SalinitySays)
 	}
+	printNeeds(j, shelf)
 	fmt.Fprintln(j.out, "\nAt the bin:")
 	for i, o := range b.Order {
 		wait := ""

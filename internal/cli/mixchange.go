@@ -8,6 +8,7 @@ import (
 	"driftline/internal/makeup"
 	"driftline/internal/prose"
 	"driftline/internal/standing"
+	"driftline/internal/supply"
 	"driftline/units"
 )
 
@@ -25,6 +26,7 @@ type mixChange struct {
 type mixed struct {
 	makeup.Batch
 	Change *makeup.Change `json:"change,omitempty"`
+	Shelf  *supply.Answer `json:"shelf,omitempty"`
 }
 
 // follow works out the change; nil where no tank is named.

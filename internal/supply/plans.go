@@ -23,7 +23,11 @@ func (s *Shelf) ForCourse(p course.Plan) Answer {
 	var takes []Take
 	for i := 0; i < p.Turns && p.Action != "chore" && p.Refused == ""; i++ {
 		at := p.Start.Add(time.Duration(float64(i) * p.EveryHours * float64(time.Hour)))
-		takes = append(takes, Take{p.Substance, p.Amount, p.Unit, at})
+		amount := p.Amount
+		if p.Halved() && float64(i)*p.EveryHours < p.HalfDays*24-1e-9 {
+			amount /= 2
+		}
+		takes = append(takes, Take{p.Substance, amount, p.Unit, at})
 	}
 	return s.Enough(takes)
 }

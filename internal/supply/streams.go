@@ -168,7 +168,7 @@ func (w *worker) accepted(t *book.TankFacts) error {
 		var doses []dose
 		for _, turn := range c.Turns {
 			if turn.State == course.Due || turn.State == course.ToCome {
-				doses = append(doses, dose{turn.At, c.Course.Substance, c.Course.Amount, c.Course.Unit})
+				doses = append(doses, dose{turn.At, c.Course.Substance, turn.Amount, c.Course.Unit})
 			}
 		}
 		w.doses(user, doses)

@@ -17,6 +17,9 @@ func (l *line) findTank() error {
 	if strings.EqualFold(l.words[0], "note") && len(l.words) > 1 {
 		return nil
 	}
+	if l.ofShelf() {
+		return nil
+	}
 	if hits := l.startsOf(l.words[0]); len(hits) == 1 {
 		l.tank, l.words = hits[0], l.words[1:]
 		return nil
@@ -31,6 +34,15 @@ func (l *line) findTank() error {
 		return fmt.Errorf("no tank is declared yet, so nothing can be logged for %q", l.words[0])
 	}
 	return fmt.Errorf("no tank is called %q; there is %s", l.words[0], list(names(all(l.facts))))
+}
+
+// ofShelf tells a line about the shelf, which is no tank's.
+func (l *line) ofShelf() bool {
+	if !strings.EqualFold(l.words[0], "shelf") || len(l.words) < 2 {
+		return false
+	}
+	digits, _ := cutFigure(l.words[1])
+	return digits != "" || strings.EqualFold(l.words[1], "added") || len(l.startsOf(l.words[0])) == 0
 }
 
 // longestName is how many words a tank's name is tried with.

@@ -18,6 +18,7 @@ const Grammar = `  TANK QUANTITY VALUE [UNIT] [kit NAME]
   TANK score SIGN VALUE                  VALUE from 0 to 4
   TANK chore NAME
   TANK note TEXT
+  shelf [added] AMOUNT UNIT SUBSTANCE [for PRICE CURRENCY]
   note TEXT                              about no tank`
 
 // Entry is what a quick line was understood to say: the line, and the same in a
@@ -31,7 +32,7 @@ type Entry struct {
 type line struct {
 	words []string
 	facts *book.Facts
-	tank  *book.TankFacts // nil for a note about no tank
+	tank  *book.TankFacts // nil for a note about no tank, and for the shelf
 	at    time.Time
 }
 
@@ -65,6 +66,9 @@ func (l *line) parse() (Entry, error) {
 	}
 	e := Entry{Line: book.Line{At: l.at, Note: note}, Said: said}
 	e.Line.Kind, e.Line.Body = verb, body
+	if verb == book.KindStock {
+		l.tank = nil // the shelf is the whole book's
+	}
 	if l.tank != nil {
 		e.Line.Tank = l.tank.Tank.Name
 	}
@@ -91,6 +95,8 @@ func (l *line) body(verb book.Kind) (book.Body, string, error) {
 		return l.score()
 	case book.KindChore:
 		return l.chore()
+	case book.KindStock:
+		return l.stock()
 	default:
 		return l.reading()
 	}
@@ -118,6 +124,7 @@ var verbs = []struct {
 	{"score", book.KindScore},
 	{"chore", book.KindChore},
 	{"did", book.KindChore},
+	{"shelf", book.KindStock},
 	{"note", book.KindNote},
 	{"reading", book.KindReading},
 	{"read", book.KindReading},
