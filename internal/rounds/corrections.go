@@ -46,12 +46,20 @@ func stoppedRow(t *book.TankFacts, p correction.Standing) Row {
 	return Row{Key: rowKey(t.Tank.Name, "plan", p.Line), Kind: PlanStopped, Tank: t.Tank.Name, Quantity: string(p.Quantity),
 		Title: fmt.Sprintf("%s, %s: correction stopped", prose.Capital(string(p.Quantity)), t.Tank.Name), Why: p.Says,
 		Consequence: stoppedShare * seriousness(string(p.Quantity), "low"), Lines: []string{p.Line},
-		Action: Action{Do: "read", Tank: t.Tank.Name, Quantity: string(p.Quantity)}}
+		Action: Action{Do: "read", Tank: t.Tank.Name, Quantity: string(p.Quantity)}, Also: []Action{anew(t, p)}}
+}
+
+// anew is the way to work the rest of a plan out again.
+func anew(t *book.TankFacts, p correction.Standing) Action {
+	return Action{Do: "work anew", Tank: t.Tank.Name, Quantity: string(p.Quantity), Plan: p.Line}
 }
 
 func stepRow(f *book.Facts, t *book.TankFacts, p correction.Standing, today day) Row {
 	r := Row{Key: rowKey(t.Tank.Name, "plan", p.Line), Kind: StepDue, Tank: t.Tank.Name, Quantity: string(p.Quantity), On: p.Next,
 		Consequence: stepShare * seriousness(string(p.Quantity), "low"), Lines: []string{p.Line}}
+	if p.Behind() {
+		r.Also = []Action{anew(t, p)}
+	}
 	aim := units.Format(p.Quantity, p.Aim, p.Unit)
 	if p.Test {
 		r.Title = fmt.Sprintf("%s, %s: test on the way", prose.Capital(string(p.Quantity)), t.Tank.Name)

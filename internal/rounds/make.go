@@ -94,6 +94,7 @@ func tankPart(d *standing.Desk, f *book.Facts, t *book.TankFacts, on time.Time) 
 	work := handWork(t, on)
 	for _, q := range qs {
 		row, due := quantityRow(q, today, work.tests[q.Name])
+		row.Also = Remedies(f, t, q)
 		switch {
 		case due:
 			p.rows = append(p.rows, row)

@@ -18,7 +18,7 @@ const (
 
 // Action is the one tap that does a row: what the form is filled with.
 type Action struct {
-	Do        string `json:"do"` // "read", "dose", "water change", "feeding", "chore", "stock", "look"
+	Do        string `json:"do"` // "read", "dose", "water change", "feeding", "chore", "stock", "course", "correct", "work anew", "mix", "look"
 	Tank      string `json:"tank"`
 	Quantity  string `json:"quantity,omitempty"`
 	Routine   string `json:"routine,omitempty"`
@@ -28,7 +28,7 @@ type Action struct {
 	Mix       string `json:"mix,omitempty"`
 	Food      string `json:"food,omitempty"`
 	Chore     string `json:"chore,omitempty"`
-	Plan      string `json:"plan,omitempty"` // id of the correction or course a dose is a step of
+	Plan      string `json:"plan,omitempty"` // id of the correction or course it is a step of, or about
 }
 
 // Row is one thing that deserves attention.
@@ -44,6 +44,7 @@ type Row struct {
 	Consequence float64    `json:"consequence"`  // what the order goes by, largest first
 	Lines       []string   `json:"lines,omitempty"`
 	Action      Action     `json:"action"`
+	Also        []Action   `json:"also,omitempty"` // where else the matter can be taken up
 	Cautions    []string   `json:"cautions,omitempty"`
 }
 
