@@ -25,6 +25,7 @@ type Picture struct {
 	Fan      []Day
 	Deeds    []Deed
 	Leaves   time.Time // zero when leaving the band is not likely
+	FromZero bool      // the axis begins at nothing
 
 	changes []kitChange
 }

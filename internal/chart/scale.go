@@ -79,6 +79,9 @@ func isZero(digits string) bool {
 func (p Picture) reach() (low, high float64) {
 	core, wide := newRange(), newRange()
 	core.add(p.Band.Low, p.Band.Aim, p.Band.High)
+	if p.FromZero {
+		core.add(0)
+	}
 	for _, r := range p.Readings {
 		if !r.Misread {
 			core.add(r.Value)
