@@ -85,8 +85,8 @@ func (w *work) misfits(s solution, phi float64) []float64 {
 	return out
 }
 
-// MisfitLimit is how large the largest of n misfits is by chance in one of twenty
-// designs at most (Bonferroni).
-func MisfitLimit(n, columns int) float64 {
-	return distuv.StudentsT{Sigma: 1, Nu: float64(n - columns - 1)}.Quantile(1 - 0.05/2/float64(n))
+// MisfitLimit is how large the largest of n misfits of a design is by chance with
+// the given probability at most (Bonferroni).
+func MisfitLimit(n, columns int, probability float64) float64 {
+	return distuv.StudentsT{Sigma: 1, Nu: float64(n - columns - 1)}.Quantile(1 - probability/2/float64(n))
 }

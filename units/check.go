@@ -50,5 +50,5 @@ func brief(v float64, decimals int) string {
 	if math.Abs(v-math.Round(v)) < 1e-9 {
 		decimals = 0
 	}
-	return number(v, decimals)
+	return Number(v, decimals)
 }

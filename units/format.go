@@ -24,7 +24,7 @@ func Format(q Quantity, v float64, unit string) string {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return unknown
 	}
-	return number(v, enough(v, Decimals(q, unit))) + " " + canonical(q, unit)
+	return Number(v, enough(v, Decimals(q, unit))) + " " + canonical(q, unit)
 }
 
 // FormatPM writes a value with one standard deviation: "1,236 ± 18 mg/L". The
@@ -35,7 +35,7 @@ func FormatPM(q Quantity, mean, sd float64, unit string) string {
 	}
 	d := min(doubtDecimals(sd), Decimals(q, unit)+2)
 	sd = max(sd, math.Pow10(-d)) // never a doubt shown as none
-	return number(mean, d) + " ± " + number(sd, d) + " " + canonical(q, unit)
+	return Number(mean, d) + " ± " + Number(sd, d) + " " + canonical(q, unit)
 }
 
 // doubtDecimals is how many decimals show a doubt to one figure, two when it begins with a 1.
@@ -65,8 +65,8 @@ func canonical(q Quantity, unit string) string {
 	return unit
 }
 
-// number writes v with d decimals and a comma at the thousands.
-func number(v float64, d int) string {
+// Number writes v with d decimals and a comma at the thousands.
+func Number(v float64, d int) string {
 	s := strconv.FormatFloat(v, 'f', d, 64)
 	sign := ""
 	if strings.HasPrefix(s, "-") {
@@ -102,13 +102,13 @@ func plain(v float64) string {
 	}
 	s := strconv.FormatFloat(v, 'f', -1, 64)
 	_, rest, _ := strings.Cut(s, ".")
-	return number(v, len(rest))
+	return Number(v, len(rest))
 }
 
 // FormatAmount writes a mass or volume as it was weighed, without noughts at the
 // end: "83.6", "1,005", "0.25".
 func FormatAmount(v float64) string {
-	text := number(v, 3)
+	text := Number(v, 3)
 	if strings.Contains(text, ".") {
 		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
 	}

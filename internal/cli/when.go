@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"strconv"
 	"strings"
 	"time"
 )
@@ -48,3 +49,19 @@ func midnight(t time.Time, addDays int) time.Time {
 func longMoment(t time.Time) string { return t.Format("Monday 2 January 2006, 15:04") }
 func longDay(t time.Time) string    { return t.Format("Monday 2 January 2006") }
 func shortDay(t time.Time) string   { return t.Format("Mon 2 Jan") }
+
+// length reads a length of time as 14d, 36h or 2w.
+func length(flag, text string) (time.Duration, error) {
+	text = strings.TrimSpace(text)
+	for suffix, unit := range map[string]time.Duration{"w": 7 * 24 * time.Hour, "d": 24 * time.Hour, "h": time.Hour} {
+		number, ok := strings.CutSuffix(text, suffix)
+		if !ok {
+			continue
+		}
+		v, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(number), ",", ".", 1), 64)
+		if err == nil && v >= 0 && v*unit.Hours() <= 366*24 {
+			return time.Duration(v * float64(unit)), nil
+		}
+	}
+	return 0, usage("", "%s %q: expected a length of time up to a year, such as 14d, 36h or 2w", flag, text)
+}

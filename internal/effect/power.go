@@ -1,0 +1,142 @@
+package effect
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"driftline/stats"
+)
+
+// Noise is how a tank's figures scatter when nothing is changed.
+type Noise struct {
+	SD  float64 // of one figure around its level, or of one difference to the other tank
+	Phi float64 // correlation of figures a day apart, 0 to below 1
+}
+
+// Design is a plan of measuring: when, and when the change is on.
+type Design struct {
+	Days  []float64    // days of the readings from the start, in order; those before are negative
+	On    [][2]float64 // days from the start when the change is on; an end of +Inf is the plan's end
+	Trend bool         // the model takes a trend along: there is no comparison
+}
+
+// simulations are how many trials a power is counted on. Its standard error then
+// is 0.011 at most.
+const simulations = 2000
+
+// Power is the share of trials of this design in which an effect so large shows,
+// as the method of Analyse would judge it, counted on simulated trials.
+func (d Design) Power(n Noise, effect float64, r *rand.Rand) (float64, error) {
+	powers, err := d.powers(n, []float64{effect}, simulations, r)
+	if err != nil {
+		return 0, err
+	}
+	return powers[0], nil
+}
+
+// check says what is wrong with a design and its noise.
+func (d Design) check(n Noise) error {
+	if !(n.SD > 0) || math.IsInf(n.SD, 0) || !(n.Phi >= 0 && n.Phi < 1) {
+		return fmt.Errorf("noise of %v with correlation %v: expected a spread above 0, and a correlation from 0 to below 1", n.SD, n.Phi)
+	}
+	if !slices.IsSorted(d.Days) {
+		return errors.New("the days of a measuring plan: expected them in order")
+	}
+	with := 0
+	for _, day := range d.Days {
+		if d.on(day) {
+			with++
+		}
+	}
+	if with < fewest || len(d.Days)-with < fewest {
+		return fmt.Errorf("a plan with %s without the change and %d with it: expected %d or more of each", figures(len(d.Days)-with), with, fewest)
+	}
+	return nil
+}
+
+func (d Design) on(day float64) bool {
+	for _, s := range d.On {
+		if day >= s[0] && day < s[1] {
+			return true
+		}
+	}
+	return false
+}
+
+func (d Design) matrix() stats.Design {
+	out := stats.Design{T: d.Days, Y: make([]float64, len(d.Days))}
+	span := math.Max(d.Days[len(d.Days)-1]-d.Days[0], 1)
+	for _, day := range d.Days {
+		row := []float64{1, 0}
+		if d.on(day) {
+			row[changeColumn] = 1
+		}
+		if d.Trend {
+			row = append(row, day/span)
+		}
+		out.X = append(out.X, row)
+	}
+	return out
+}
+
+// powers counts several effects on the same simulated trials: an effect only
+// shifts the estimate, and so its p.
+func (d Design) powers(n Noise, effects []float64, runs int, r *rand.Rand) ([]float64, error) {
+	if err := d.check(n); err != nil {
+		return nil, err
+	}
+	shown := make([]float64, len(effects))
+	m := d.matrix()
+	for range runs {
+		n.fill(m.T, m.Y, r)
+		a, err := stats.AverageOver(m, changeColumn)
+		if err != nil {
+			return nil, fmt.Errorf("the measuring plan does not tell the change from a trend: %w", err)
+		}
+		for i, e := range effects {
+			// An effect e more moves every estimate by e: its test of 0 is the test of -e here.
+			if b := a.Below(-e); min(b, 1-b) < sure/2 && (b < 0.5) == (e > 0) {
+				shown[i] += 1 / float64(runs)
+			}
+		}
+	}
+	return shown, nil
+}
+
+// fill draws errors for days in order.
+func (n Noise) fill(days, y []float64, r *rand.Rand) {
+	e := n.SD * r.NormFloat64()
+	for i := range y {
+		if i > 0 {
+			q := 0.0
+			if n.Phi > 0 {
+				q = math.Pow(n.Phi, days[i]-days[i-1])
+			}
+			e = q*e + n.SD*math.Sqrt(1-q*q)*r.NormFloat64()
+		}
+		y[i] = e
+	}
+}
+
+// Detectable is the smallest effect that shows in four of five trials of this
+// design.
+func (d Design) Detectable(n Noise, r *rand.Rand) (float64, error) {
+	if err := d.check(n); err != nil {
+		return 0, err
+	}
+	m := d.matrix()
+	needed := make([]float64, simulations)
+	for i := range needed {
+		n.fill(m.T, m.Y, r)
+		a, err := stats.AverageOver(m, changeColumn)
+		if err != nil {
+			return 0, fmt.Errorf("the measuring plan does not tell the change from a trend: %w", err)
+		}
+		needed[i] = -a.Quantile(sure / 2) // an effect above this lifts the whole interval above 0
+	}
+	slices.Sort(needed)
+	return needed[int(0.8*float64(len(needed)))], nil
+}
