@@ -129,6 +129,24 @@ func TestNoDayRisesMoreThanTheTradeAllows(t *testing.T) {
 	}
 }
 
+// By hand: 50 g of CaCl2·2H2O (272.62 mg calcium a gram) lift 400 L by 34.1 mg/L once a
+// week; with a day of the plan's 20 that is above the ceiling of 50 (common practice, no
+// source). Never both within 24 hours.
+func TestNoDoseOnADayThatARoutineLiftsAlready(t *testing.T) {
+	weekly := `{"kind":"routine","at":"2025-10-01T09:00:00Z","tank":"quay","name":"calcium by hand","action":"dose","substance":"calcium chloride dihydrate","amount":50,"unit":"g","every_days":7,"automatic":true,"from":"2025-10-02T12:00:00Z"}`
+	p := work(t, facts(t, "calcium", "mg/L", 380, 0, weekly), correction.Ask{Quantity: units.Calcium, To: to(450), Unit: "mg/L"})
+	if len(p.Steps) < 3 {
+		t.Fatalf("%s", p.Says)
+	}
+	start := time.Date(2025, 10, 2, 12, 0, 0, 0, time.UTC)
+	for _, s := range p.Steps {
+		into := math.Mod(s.At.Sub(start).Hours(), 7*24)
+		if lift := s.Amount * 272.62 / 400; (into < 24 || into > 6*24) && lift+34.1 > 50 {
+			t.Errorf("%v mg/L on %s, within a day of the routine's 34.1", lift, s.At)
+		}
+	}
+}
+
 // A misread 90 mg/L too low as the last reading must not be dosed by.
 func TestDosesByTheLogAndNotByAMisread(t *testing.T) {
 	misread := `{"kind":"reading","at":"2026-03-02T05:30:00Z","tank":"quay","quantity":"calcium","value":310,"unit":"mg/L"}`

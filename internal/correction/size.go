@@ -37,15 +37,17 @@ func (w *worker) hours(dosesADay int) []int {
 	}
 }
 
-// slots lists the first n times to dose from half an hour after as-of.
+// slots lists the first n times to dose from half an hour after as-of, without
+// days on which the declared routines lift the level by so much themselves that a
+// dose more would be above the ceiling. It gives fewer where there are no more.
 func (w *worker) slots(n, dosesADay int) []time.Time {
 	local := w.asOf.In(w.zone())
 	day := time.Date(local.Year(), local.Month(), local.Day(), 0, 0, 0, 0, w.zone())
 	var out []time.Time
-	for d := 0; len(out) < n; d++ {
+	for d := 0; len(out) < n && d < longestPlan; d++ {
 		for _, h := range w.hours(dosesADay) {
 			at := time.Date(day.Year(), day.Month(), day.Day()+d, h, 0, 0, 0, w.zone())
-			if at.After(w.asOf.Add(30*time.Minute)) && len(out) < n {
+			if at.After(w.asOf.Add(30*time.Minute)) && len(out) < n && !w.crowded(at) {
 				out = append(out, at)
 			}
 		}
@@ -63,6 +65,9 @@ func (w *worker) size() error {
 	per := w.dosesADay()
 	for days := 1; days <= longestPlan; days++ {
 		slots := w.slots(days*per, per)
+		if len(slots) < days*per {
+			break
+		}
 		last := slots[len(slots)-1]
 		need := w.plan.Aim - w.base(last).Mean
 		if need <= 0 { // routines alone bring it there
@@ -78,16 +83,17 @@ func (w *worker) size() error {
 	return nil
 }
 
-// lossADay is what the level loses a day without the correction.
+// lossADay is what the level loses a day without the correction; below nothing
+// where the declared routines lift it.
 func (w *worker) lossADay(until time.Time) float64 {
 	days := max(until.Sub(w.asOf).Hours()/24, 1)
-	return max(0, (w.plan.From.Mean-w.base(w.asOf.Add(time.Duration(days*24)*time.Hour)).Mean)/days)
+	return (w.plan.From.Mean - w.base(w.asOf.Add(time.Duration(days*24)*time.Hour)).Mean) / days
 }
 
 // dayLimit is what the doses of a day may add: the largest rise and what is lost
-// meanwhile, but never more than the trade's ceiling.
+// meanwhile, less what the routines lift, but never more than the trade's ceiling.
 func (w *worker) dayLimit(lost float64) float64 {
-	return min(w.most+lost, w.rate.Ceiling*w.factor)
+	return min(w.most+lost, w.rate.Ceiling*w.factor+min(lost, 0))
 }
 
 // dosesADay splits a day's dose in two where it is large or lifts the pH, and in

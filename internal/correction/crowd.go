@@ -1,0 +1,60 @@
+package correction
+
+import (
+	"math"
+	"time"
+
+	"driftline/internal/standing"
+	"driftline/internal/substance"
+)
+
+// crowded says whether the declared routines lift the level so much within a day
+// of a moment that a day's dose would come to more than the ceiling with them.
+// What they lift on the average day is dayLimit's to count.
+func (w *worker) crowded(at time.Time) bool {
+	ceiling := w.rate.Ceiling * w.factor
+	lift := max(w.forecastLift(at), w.routineLift(at))
+	return lift > ceiling/10 && lift+w.most > ceiling
+}
+
+// forecastLift is how much more than usual the forecast rises around a moment, by
+// water changes too. It has one level a day, so that a day on each side counts.
+func (w *worker) forecastLift(at time.Time) (most float64) {
+	days, lost := w.q.Forecast, w.lossADay(w.asOf.AddDate(0, 0, 14))
+	i := int(math.Floor(at.Sub(w.asOf).Hours() / 24))
+	for k := max(i-1, 0); k <= i+1 && k+1 < len(days); k++ {
+		most = max(most, days[k+1].Mean-days[k].Mean+lost)
+	}
+	return most
+}
+
+// routineLift is what the dosing routines that come less often than every other
+// day give at once within a day of a moment.
+func (w *worker) routineLift(at time.Time) (sum float64) {
+	for _, d := range standing.Schedule(w.tank, w.asOf) {
+		if d.Routine.Substance == "" || d.EveryDays < 2 || !w.near(d, at) {
+			continue
+		}
+		s, err := substance.Find(w.f, d.Routine.Substance, w.asOf)
+		amount, ok := d.Routine.Amount.Float()
+		if err == nil && ok && (d.Routine.Unit == s.Unit()) {
+			sum += max(0, s.Raise(w.ask.Quantity, amount, w.litres)*w.factor)
+		}
+	}
+	return sum
+}
+
+// near says whether a turn of a routine falls within a day of a moment. One that is
+// overdue is taken to be done now.
+func (w *worker) near(d standing.Due, at time.Time) bool {
+	next := d.Next
+	if next.Before(w.asOf) {
+		next = w.asOf
+	}
+	off := math.Mod(at.Sub(next).Hours()/24, d.EveryDays)
+	if off < 0 {
+		off += d.EveryDays
+	}
+	ended := !d.End.IsZero() && at.After(d.End.AddDate(0, 0, 1))
+	return !ended && !at.Before(next.AddDate(0, 0, -1)) && (off <= 1 || off >= d.EveryDays-1)
+}
