@@ -323,6 +323,24 @@ func (w *worker) salts(litres float64, mix string, at time.Time) []taken {
 	return out
 }
 
+// SaltOf is the salt that a mix is made with as it is shelved: the one it names,
+// else its own name where that stands on the shelf.
+func SaltOf(f *book.Facts, mix string) string {
+	m, ok := f.MixAt(mix, f.AsOf)
+	if !ok {
+		return ""
+	}
+	if salt := strings.TrimSpace(m.Salt); salt != "" {
+		return salt
+	}
+	for i := range f.Stock {
+		if b, ok := f.Stock[i].Body.(*book.Stock); ok && book.Key(b.Substance) == book.Key(m.Name) {
+			return m.Name
+		}
+	}
+	return ""
+}
+
 // SaltPerLitre is how many grams of a salt make a litre of salinity 35: the
 // keeper's preference "salt a litre of NAME", such as "38 g", else the usual.
 func SaltPerLitre(f *book.Facts, salt string) (grams, doubt float64) {

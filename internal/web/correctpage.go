@@ -175,6 +175,7 @@ func (s *Server) workCorrection(f *book.Facts, t *book.TankFacts, q units.Quanti
 		return v
 	}
 	v.fill(plan, t, s.Now().In(t.Location))
+	v.Shelf = correctionOnShelf(f, plan)
 	v.AcceptTo, v.ID = correctPath(t.Tank.Name, string(q)), book.NewID(s.Now())
 	for _, name := range []string{"aim", "unit", "with", "most"} {
 		if x := ask.Get(name); x != "" {

@@ -11,6 +11,7 @@ import (
 	"driftline/internal/prose"
 	"driftline/internal/standing"
 	"driftline/internal/substance"
+	"driftline/internal/supply"
 	"driftline/units"
 )
 
@@ -40,6 +41,7 @@ type mixRow struct {
 
 // batchView is the recipe, the part of the page that is asked for anew.
 type batchView struct {
+	Shelf   string // what it takes held against the shelf
 	Problem string
 	Batch   *makeup.Batch
 	For     string // what the sheet is for
@@ -149,6 +151,14 @@ func contained(m *book.Mix, quantity units.Quantity, unit string) string {
 	return ""
 }
 
+// saltNamed is the salt of the batch by name: as typed, else that of the mix.
+func saltNamed(f *book.Facts, form mixView) string {
+	if form.Salt != "" || form.Mix == "" {
+		return form.Salt
+	}
+	return supply.SaltOf(f, form.Mix)
+}
+
 // workBatch works the recipe out from the form as it stands.
 func (s *Server) workBatch(f *book.Facts, q url.Values, form mixView) batchView {
 	var out batchView
@@ -197,6 +207,7 @@ func (s *Server) workBatch(f *book.Facts, q url.Values, form mixView) batchView 
 		why := "raises " + string(a.Raises.Quantity) + " by " + units.Format(a.Raises.Quantity, a.Raises.By, a.Raises.Unit)
 		out.Weigh = append(out.Weigh, weighed{units.FormatAmount(a.Amount) + " " + a.Unit, a.Substance, why})
 	}
+	out.Shelf = batchOnShelf(f, batch, saltNamed(f, form))
 	for _, x := range batch.Result {
 		out.Result = append(out.Result, mixResult{string(x.Quantity), units.Format(x.Quantity, x.Value, x.Unit)})
 	}

@@ -29,7 +29,7 @@ func TestEveryPageIsSound(t *testing.T) {
 		"/settings/declare/routine?tank=harbour&action=test", "/settings/declare/routine?tank=harbour&action=feeding",
 		"/settings/declare/routine?tank=harbour&action=chore", "/settings/declare/band?tank=harbour&quantity=calcium",
 		"/settings/declare/tank?line=019b7805-0000-7000-8000-000000000001",
-		"/settings/bands/harbour", "/settings/shown", "/settings/book", "/about", "/begin", "/begin?tank=harbour", "/begin?tank=harbour&step=3",
+		"/shelf", "/shelf?substance=boric+acid&unit=kg", "/settings/bands/harbour", "/settings/shown", "/settings/book", "/about", "/begin", "/begin?tank=harbour", "/begin?tank=harbour&step=3",
 	} {
 		t.Run(path, func(t *testing.T) {
 			s.t = t

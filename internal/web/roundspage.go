@@ -186,7 +186,8 @@ func list(names []string) string {
 // shapes of the rows, by why they are on the rounds.
 var roundShapes = map[rounds.Kind]string{rounds.Outside: "outside", rounds.Leaving: "edge", rounds.Misread: "misread",
 	rounds.TestDue: "test", rounds.RoutineDue: "deed", rounds.RoutineMissed: "deed", rounds.Lapse: "unknown",
-	rounds.StepDue: "deed", rounds.CourseDue: "deed", rounds.PlanStopped: "misread"}
+	rounds.StepDue: "deed", rounds.CourseDue: "deed", rounds.PlanStopped: "misread",
+	rounds.RunsOut: "edge", rounds.CountAgain: "misread"}
 
 func (s *Server) roundRow(f *book.Facts, row rounds.Row) roundRow {
 	v := roundRow{Shape: roundShapes[row.Kind], Kind: string(row.Kind), Title: row.Title, Why: row.Why, Href: matterPath(row),
@@ -200,6 +201,9 @@ func (s *Server) roundRow(f *book.Facts, row rounds.Row) roundRow {
 		v.Do, v.DoHref = "Enter the reading", readPath(a.Tank)+"?quantity="+urlQuery(a.Quantity)
 	case "dose", "water change", "feeding", "chore":
 		s.deedTap(&v, a)
+	case "stock":
+		v.Do = "Count it"
+		v.DoHref = shelfPath + "?" + encode([]link{{Name: "substance", Href: a.Substance}}) + "#count"
 	default:
 		v.Do, v.DoHref = "Look", v.Href
 	}
@@ -246,6 +250,8 @@ func (s *Server) deedTap(v *roundRow, a rounds.Action) {
 // matterPath is where the matter of a row is looked at.
 func matterPath(row rounds.Row) string {
 	switch {
+	case row.Kind == rounds.RunsOut || row.Kind == rounds.CountAgain:
+		return shelfPath
 	case row.Quantity != "":
 		return quantityPath(row.Tank, row.Quantity)
 	case row.Tank != "":

@@ -39,6 +39,9 @@ func (s *Server) routes() http.Handler {
 		{"POST /correct/{tank}/{quantity}", s.correctAccept},
 		{"POST /correct/{tank}/{quantity}/end/{line}", s.correctEnd},
 
+		{"GET " + shelfPath, s.shelf},
+		{"POST " + shelfPath, s.shelfSave},
+
 		{"GET /read", s.readChoose},
 		{"GET /read/{tank}", s.read},
 		{"POST /read/{tank}", s.readSave},

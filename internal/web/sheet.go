@@ -44,12 +44,13 @@ var sheets = map[book.Kind]sheet{
 	book.KindSubstance:   {book.KindSubstance, "A substance", "Keep the substance", substanceFields},
 	book.KindMix:         {book.KindMix, "Make-up water", "Keep the make-up water", mixFields},
 	book.KindRoutine:     {book.KindRoutine, "A routine", "Keep the routine", routineFields},
+	book.KindStock:       {book.KindStock, "A count of the shelf", "Keep the count", stockFields},
 }
 
 // ofTank tells whether lines of the kind name a tank.
 func (s sheet) ofTank() bool {
 	switch s.kind {
-	case book.KindTank, book.KindInstrument, book.KindSubstance, book.KindMix:
+	case book.KindTank, book.KindInstrument, book.KindSubstance, book.KindMix, book.KindStock:
 		return false
 	}
 	return true

@@ -93,6 +93,8 @@ func substanceFields(c sheetContext) []field {
 		{Name: "formula", Label: "Formula, for a pure salt", Input: "text", Optional: true,
 			Hint: "With its hydrate water, such as MgCl2·6H2O. Leave empty and give the label's figures below for anything else."},
 		{Name: "purity", Label: "Purity", Input: "figure", Optional: true, Hint: "As a fraction: 0.97 is 97 %."},
+		{Name: "grams_per_litre", Label: "Made up to a solution, g in each litre", Input: "figure", Optional: true,
+			Hint: "As weighed, beside the formula; it is then dosed in mL."},
 		containsField(c.values), noteField()}
 }
 

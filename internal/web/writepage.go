@@ -81,6 +81,7 @@ func (s *Server) writeTank(w http.ResponseWriter, r *http.Request) error {
 	for _, d := range deeds {
 		v.Ways = append(v.Ways, way{strings.TrimPrefix(strings.TrimPrefix(sheets[d.kind].title, "A "), "a "), d.words, writePath(name) + "/" + pathEscape(string(d.kind))})
 	}
+	v.Ways = append(v.Ways, way{"The shelf", "what there is of a salt or a supplement, or came in", shelfPath + "#count"})
 	for i := range v.Ways {
 		v.Ways[i].Name = prose.Capital(v.Ways[i].Name)
 	}
