@@ -41,7 +41,7 @@ func TestACorrectionIsAcceptedAndEnded(t *testing.T) {
 	if len(lines) != 1 || lines[0].Kind != book.KindPlanEnd {
 		t.Fatalf("%d lines were added", len(lines))
 	}
-	if page = s.get(path); !strings.Contains(page.body, "Ended after 0 of") {
+	if page = s.get(path); !strings.Contains(page.body, "doses: holiday.") {
 		t.Errorf("the page of an ended plan is %s", words200(page.body))
 	}
 }

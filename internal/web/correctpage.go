@@ -22,6 +22,7 @@ type correctView struct {
 	Tank, TankHref    string
 	Name, Href        string
 	Action, To, Most  string
+	Anew              bool // the rest of a plan under way is worked out again
 	Unit              string
 	Units, Substances []option
 	Told              correctionView
@@ -43,6 +44,8 @@ type correctionView struct {
 	AcceptTo string // where the plan is accepted
 	Fields   []link
 	ID       string
+	Along    []string // what comes along with the plan
+	Year     []string // what a year of it would leave behind
 }
 
 type correctionStep struct{ When, Amount, Expected string }
@@ -53,8 +56,13 @@ type correctionCheck struct{ When, Expected, IfNot string }
 type acceptedRow struct {
 	Title, Says, State string
 	Line, End, ID      string
-	Open               bool
+	Anew, Resume       string // resume only where a reading has stopped it
+	ResumeID           string
+	Open, Behind       bool
 }
+
+// correctNames are the fields of the form that make the plan.
+var correctNames = []string{"aim", "unit", "with", "most", "anew"}
 
 var correctScreen = screen[correctView]{"correct.html"}
 
@@ -97,7 +105,7 @@ func (s *Server) corrected(r *http.Request, f *book.Facts) (*book.TankFacts, uni
 func (s *Server) correctView(r *http.Request, f *book.Facts, t *book.TankFacts, q units.Quantity, ask url.Values) correctView {
 	tank := t.Tank.Name
 	v := correctView{frame: s.frame(r, "Correction of "+string(q)+", "+tank, "rounds"), Tank: tank, TankHref: tankPath(tank),
-		Name: string(q), Href: quantityPath(tank, string(q)), Action: correctPath(tank, string(q)), To: ask.Get("aim"), Most: ask.Get("most")}
+		Name: string(q), Href: quantityPath(tank, string(q)), Action: correctPath(tank, string(q)), To: ask.Get("aim"), Most: ask.Get("most"), Anew: ask.Get("anew") != ""}
 	v.Unit = ask.Get("unit")
 	if v.Unit == "" {
 		v.Unit = shownUnitOf(f, q)
@@ -146,7 +154,7 @@ func substancesFor(f *book.Facts, t *book.TankFacts, q units.Quantity) []string 
 // workCorrection works out what was asked for.
 func (s *Server) workCorrection(f *book.Facts, t *book.TankFacts, q units.Quantity, ask url.Values) correctionView {
 	var v correctionView
-	a := correction.Ask{Tank: t.Tank.Name, Quantity: q, Unit: ask.Get("unit"), Substance: ask.Get("with")}
+	a := correction.Ask{Tank: t.Tank.Name, Quantity: q, Unit: ask.Get("unit"), Substance: ask.Get("with"), Anew: ask.Get("anew") != ""}
 	if a.Unit == "" {
 		a.Unit = shownUnitOf(f, q)
 	}
@@ -177,7 +185,7 @@ func (s *Server) workCorrection(f *book.Facts, t *book.TankFacts, q units.Quanti
 	v.fill(plan, t, s.Now().In(t.Location))
 	v.Shelf = correctionOnShelf(f, plan)
 	v.AcceptTo, v.ID = correctPath(t.Tank.Name, string(q)), book.NewID(s.Now())
-	for _, name := range []string{"aim", "unit", "with", "most"} {
+	for _, name := range correctNames {
 		if x := ask.Get(name); x != "" {
 			v.Fields = append(v.Fields, link{Name: name, Href: x})
 		}
@@ -196,6 +204,13 @@ func (v *correctionView) fill(p correction.Plan, t *book.TankFacts, now time.Tim
 		v.Steps = append(v.Steps, correctionStep{when(st.At), units.FormatAmount(st.Amount) + " " + st.Unit,
 			units.FormatPM(q, st.Expected.Mean, st.Expected.SD, p.Unit)})
 	}
+	for i := range p.SideEffects {
+		if e := &p.SideEffects[i]; e.Lasting() {
+			v.Year = append(v.Year, e.Says)
+		} else {
+			v.Along = append(v.Along, e.Says)
+		}
+	}
 	for _, c := range p.Checks {
 		v.Checks = append(v.Checks, correctionCheck{when(c.At), units.FormatPM(q, c.Expected.Mean, c.Expected.SD, c.Unit), c.IfNot})
 	}
@@ -211,9 +226,17 @@ func (s *Server) acceptedRows(f *book.Facts, t *book.TankFacts, q units.Quantity
 		if p.Quantity != q || len(out) >= 5 {
 			continue
 		}
-		out = append(out, acceptedRow{Title: "To " + units.Format(q, p.Aim, p.Unit) + ", accepted on " + p.Accepted.In(t.Location).Format("2 January 2006"),
-			Says: p.Says, State: string(p.State), Line: linePath(p.Line), End: correctPath(t.Tank.Name, string(q)) + "/end/" + pathEscape(p.Line),
-			ID: book.NewID(s.Now()), Open: p.State == correction.Running || p.State == correction.Stopped})
+		path := correctPath(t.Tank.Name, string(q))
+		row := acceptedRow{Title: "To " + units.Format(q, p.Aim, p.Unit) + ", accepted on " + p.Accepted.In(t.Location).Format("2 January 2006"),
+			Says: p.Says, State: string(p.State), Line: linePath(p.Line), End: path + "/end/" + pathEscape(p.Line),
+			ID: book.NewID(s.Now()), Open: p.Open(), Behind: p.Behind()}
+		if row.Open {
+			row.Anew = path + "?anew=true"
+		}
+		if p.State == correction.Stopped {
+			row.Resume, row.ResumeID = path+"/resume/"+pathEscape(p.Line), book.NewID(s.Now())
+		}
+		out = append(out, row)
 	}
 	return out
 }
@@ -234,7 +257,7 @@ func (s *Server) correctAccept(w http.ResponseWriter, r *http.Request) error {
 		return back(w, r, path, values["id"])
 	}
 	ask := url.Values{}
-	for _, name := range []string{"aim", "unit", "with", "most"} {
+	for _, name := range correctNames {
 		if values[name] != "" {
 			ask.Set(name, values[name])
 		}
@@ -267,8 +290,17 @@ func (s *Server) correctAccept(w http.ResponseWriter, r *http.Request) error {
 	return correctScreen.show(s, w, http.StatusUnprocessableEntity, v)
 }
 
-// correctEnd ends an accepted plan.
+// correctEnd ends an accepted plan; correctResume lets one go on that a reading
+// has stopped.
 func (s *Server) correctEnd(w http.ResponseWriter, r *http.Request) error {
+	return s.correctWord(w, r, book.KindPlanEnd, func(plan, why string) book.Body { return &book.PlanEnd{Plan: plan, Why: why} })
+}
+
+func (s *Server) correctResume(w http.ResponseWriter, r *http.Request) error {
+	return s.correctWord(w, r, book.KindPlanResume, func(plan, why string) book.Body { return &book.PlanResume{Plan: plan, Why: why} })
+}
+
+func (s *Server) correctWord(w http.ResponseWriter, r *http.Request, kind book.Kind, body func(plan, why string) book.Body) error {
 	t, q, err := s.corrected(r, s.facts())
 	if err != nil {
 		return err
@@ -277,28 +309,11 @@ func (s *Server) correctEnd(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	path := correctPath(t.Tank.Name, string(q))
 	plan, ok := s.thread().line(r.PathValue("line"))
 	if !ok || plan.Kind != book.KindCorrection || !same(plan.Tank, t.Tank.Name) {
 		return missing("There is no such correction.")
 	}
-	id := values["id"]
-	if id == "" {
-		id = book.NewID(s.Now())
-	}
-	if s.known(id) {
-		return back(w, r, path, id)
-	}
-	fm := &form{}
-	ok, err = s.keep(r, fm, book.Line{ID: id, Kind: book.KindPlanEnd, At: s.Now().In(t.Location), Tank: t.Tank.Name,
-		Body: &book.PlanEnd{Plan: plan.ID, Why: strings.TrimSpace(values["why"])}})
-	if err != nil {
-		return err
-	}
-	if !ok {
-		return &refusal{http.StatusUnprocessableEntity, fm.Error}
-	}
-	return back(w, r, path, id)
+	return s.planWord(w, r, t, kind, body(plan.ID, strings.TrimSpace(values["why"])), values["id"], correctPath(t.Tank.Name, string(q)))
 }
 
 // shownUnitOf is the unit a quantity is shown in.

@@ -40,9 +40,11 @@ func describePlan(l book.Line) string {
 	case *book.Correction:
 		return join("correction of", b.Quantity, "to", amount(b.Aim, b.Unit)+",", b.Substance)
 	case *book.Course:
-		return join("course,", b.Name+",", amount(b.Amount, b.Unit), b.Substance+b.Chore)
+		return join("course,", b.Name+",", amount(b.Amount, b.Unit), b.Substance+b.Chore, "every", string(b.EveryHours), "hours for", string(b.Days), "days")
 	case *book.PlanEnd:
-		return with("plan ended", b.Why)
+		return because("plan ended", b.Why)
+	case *book.PlanResume:
+		return because("plan goes on", b.Why)
 	case *book.Stock:
 		return join("on the shelf,", amount(b.Amount, b.Unit), b.Substance)
 	}
@@ -133,6 +135,13 @@ func describeRoutine(b *book.Routine) string {
 }
 
 // with names what something was done with, if that is known.
+func because(s, why string) string {
+	if why == "" {
+		return s
+	}
+	return s + ": " + why
+}
+
 func with(s, what string) string {
 	if what == "" {
 		return s

@@ -32,6 +32,7 @@ type roundRow struct {
 	DoHref      string // a page to fill in, or
 	Post        *tap   // a form complete as it stands
 	Cautions    []string
+	Also        []link // where else the matter can be taken up
 }
 
 // tap is a form of hidden fields: one tap writes the line.
@@ -186,7 +187,7 @@ func list(names []string) string {
 // shapes of the rows, by why they are on the rounds.
 var roundShapes = map[rounds.Kind]string{rounds.Outside: "outside", rounds.Leaving: "edge", rounds.Misread: "misread",
 	rounds.TestDue: "test", rounds.RoutineDue: "deed", rounds.RoutineMissed: "deed", rounds.Lapse: "unknown",
-	rounds.StepDue: "deed", rounds.CourseDue: "deed", rounds.PlanStopped: "misread",
+	rounds.StepDue: "deed", rounds.CourseDue: "deed", rounds.PlanStopped: "misread", rounds.CourseStopped: "outside",
 	rounds.RunsOut: "edge", rounds.CountAgain: "misread"}
 
 func (s *Server) roundRow(f *book.Facts, row rounds.Row) roundRow {
@@ -195,12 +196,15 @@ func (s *Server) roundRow(f *book.Facts, row rounds.Row) roundRow {
 	if v.Shape == "" {
 		v.Shape = "unknown"
 	}
+	v.Also = alsoLinks(row.Also)
 	a := row.Action
 	switch a.Do {
 	case "read":
 		v.Do, v.DoHref = "Enter the reading", readPath(a.Tank)+"?quantity="+urlQuery(a.Quantity)
 	case "dose", "water change", "feeding", "chore":
 		s.deedTap(&v, a)
+	case "course":
+		v.Do, v.DoHref = "End it, or go on", courseLinePath(a.Tank, a.Plan)
 	case "stock":
 		v.Do = "Count it"
 		v.DoHref = shelfPath + "?" + encode([]link{{Name: "substance", Href: a.Substance}}) + "#count"
@@ -208,6 +212,22 @@ func (s *Server) roundRow(f *book.Facts, row rounds.Row) roundRow {
 		v.Do, v.DoHref = "Look", v.Href
 	}
 	return v
+}
+
+// alsoLinks lead to where else a matter can be taken up.
+func alsoLinks(all []rounds.Action) []link {
+	var out []link
+	for _, a := range all {
+		switch a.Do {
+		case "correct":
+			out = append(out, link{Name: "Work out a correction", Href: correctPath(a.Tank, a.Quantity)})
+		case "work anew":
+			out = append(out, link{Name: "Work the rest out again", Href: correctPath(a.Tank, a.Quantity) + "?anew=true"})
+		case "mix":
+			out = append(out, link{Name: "The make-up water has too little", Href: "/mix?" + encode([]link{{Name: "tank", Href: a.Tank}, {Name: "mix", Href: a.Mix}})})
+		}
+	}
+	return out
 }
 
 // deedTap makes the one tap of a deed: at once when all of it is known.
@@ -252,6 +272,10 @@ func matterPath(row rounds.Row) string {
 	switch {
 	case row.Kind == rounds.RunsOut || row.Kind == rounds.CountAgain:
 		return shelfPath
+	case row.Kind == rounds.CourseDue || row.Kind == rounds.CourseStopped:
+		return courseLinePath(row.Tank, row.Lines[0])
+	case row.Kind == rounds.StepDue || row.Kind == rounds.PlanStopped:
+		return correctPath(row.Tank, row.Quantity)
 	case row.Quantity != "":
 		return quantityPath(row.Tank, row.Quantity)
 	case row.Tank != "":

@@ -38,6 +38,12 @@ func (s *Server) routes() http.Handler {
 		{"GET /correct/{tank}/{quantity}", s.correct},
 		{"POST /correct/{tank}/{quantity}", s.correctAccept},
 		{"POST /correct/{tank}/{quantity}/end/{line}", s.correctEnd},
+		{"POST /correct/{tank}/{quantity}/resume/{line}", s.correctResume},
+		{"GET /course/{tank}", s.course},
+		{"POST /course/{tank}", s.courseAccept},
+		{"GET /course/{tank}/{line}", s.courseLine},
+		{"POST /course/{tank}/{line}/end", s.courseEnd},
+		{"POST /course/{tank}/{line}/resume", s.courseResume},
 
 		{"GET " + shelfPath, s.shelf},
 		{"POST " + shelfPath, s.shelfSave},

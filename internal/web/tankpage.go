@@ -8,6 +8,7 @@ import (
 
 	"driftline/internal/book"
 	"driftline/internal/prose"
+	"driftline/internal/rounds"
 	"driftline/internal/standing"
 	"driftline/units"
 )
@@ -27,6 +28,8 @@ type tankView struct {
 	Recent      []logRow
 	Routines    []routineRow
 	LogAll      string
+	Courses     []courseRow
+	Course      string // where one is planned
 }
 
 // quantityRow is one quantity as a sentence.
@@ -43,6 +46,7 @@ type quantityRow struct {
 	Why        string
 	Read       string
 	Last       string
+	Also       []link // where what is low can be put right
 }
 
 // routineRow is a routine in force.
@@ -75,9 +79,15 @@ func (s *Server) tank(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	v.Bench, v.PHAndAir = waterPath(name), phAirPath(name)
+	v.Courses, v.Course = openCourses(s.courseRows(f, t)), coursePath(name)
 	v.Recent = s.recent(t, now)
 	v.Routines = routineRows(t)
 	return tankScreen.show(s, w, http.StatusOK, v)
+}
+
+// openCourses are those that are not over.
+func openCourses(all []courseRow) []courseRow {
+	return slices.DeleteFunc(all, func(c courseRow) bool { return c.Over })
 }
 
 func newest[T any](d []book.Declared[T]) string {
@@ -99,7 +109,9 @@ func (s *Server) quantityRows(f *book.Facts, t *book.TankFacts, now time.Time) (
 	}
 	rows := make([]quantityRow, 0, len(all))
 	for _, q := range all {
-		rows = append(rows, rowFor(inShownUnit(f, q), t, now))
+		row := rowFor(inShownUnit(f, q), t, now)
+		row.Also = alsoLinks(rounds.Remedies(f, t, q))
+		rows = append(rows, row)
 	}
 	slices.SortStableFunc(rows, func(a, b quantityRow) int { return weight(b.State) - weight(a.State) })
 	return rows, nil
