@@ -160,6 +160,24 @@ func (d *decoder) stopRules(name string, p *[]StopRule) {
 	*p = slices.Clip(*p)
 }
 
+func (d *decoder) phases(name string, p *[]Phase) {
+	d.objects(name, `{"from":…,"until":…}`, func(inner *decoder) {
+		var r Phase
+		r.fields(inner)
+		*p = append(*p, r)
+	})
+	*p = slices.Clip(*p)
+}
+
+func (d *decoder) outcomes(name string, p *[]Outcome) {
+	d.objects(name, `{"what":…,"of":…,"hoped":…}`, func(inner *decoder) {
+		var r Outcome
+		r.fields(inner)
+		*p = append(*p, r)
+	})
+	*p = slices.Clip(*p)
+}
+
 // objects reads a list of objects, each with the fields that read walks over.
 // A list that holds fields not known here is kept as spelled.
 func (d *decoder) objects(name, shape string, read func(*decoder)) {

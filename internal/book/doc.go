@@ -15,6 +15,6 @@
 //
 // The format is described in docs/log-format.md; JSON is RFC 8259, times are
 // RFC 3339, ids RFC 9562, tables RFC 4180. Nothing is computed here: no level,
-// no unit is converted, and lines of kinds without a body of their own (trial,
+// no unit is converted, and lines of kinds without a body of their own (note,
 // animal) are only kept.
 package book

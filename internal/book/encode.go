@@ -150,6 +150,20 @@ func (e *encoder) stopRules(name string, p *[]StopRule) {
 	}
 }
 
+func (e *encoder) phases(name string, p *[]Phase) {
+	same := func(d *decoder) bool { var v []Phase; d.phases(name, &v); return slices.EqualFunc(v, *p, Phase.same) }
+	if !e.spelled(name, same) {
+		e.objects(name, len(*p), func(i int, inner *encoder) { (*p)[i].fields(inner) })
+	}
+}
+
+func (e *encoder) outcomes(name string, p *[]Outcome) {
+	same := func(d *decoder) bool { var v []Outcome; d.outcomes(name, &v); return slices.Equal(v, *p) }
+	if !e.spelled(name, same) {
+		e.objects(name, len(*p), func(i int, inner *encoder) { (*p)[i].fields(inner) })
+	}
+}
+
 // objects writes a list of objects; an empty one is left out.
 func (e *encoder) objects(name string, count int, write func(int, *encoder)) {
 	if count == 0 {

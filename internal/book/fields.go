@@ -15,13 +15,15 @@ type codec interface {
 	parts(name string, p *[]Contained)
 	steps(name string, p *[]Step)
 	stopRules(name string, p *[]StopRule)
+	phases(name string, p *[]Phase)
+	outcomes(name string, p *[]Outcome)
 	texts(name string, p *[]string)
 	raw(name string, p *json.RawMessage)
 	bag(name string, p *map[string]json.RawMessage)
 }
 
 // newBody makes the empty body of a kind; nil for kinds without one (note and
-// void, and trial and animal, whose fields are kept in Extra).
+// void, and animal, whose fields are kept in Extra).
 func newBody(k Kind) (body Body, known bool) {
 	switch k {
 	case KindTank:
@@ -42,7 +44,7 @@ func newBody(k Kind) (body Body, known bool) {
 		return new(Preference), true
 	case KindStock:
 		return new(Stock), true
-	case KindNote, KindVoid, KindTrial, KindAnimal:
+	case KindNote, KindVoid, KindAnimal:
 		return nil, true
 	}
 	return newEvent(k)
@@ -70,6 +72,8 @@ func newEvent(k Kind) (body Body, known bool) {
 		return new(Setting), true
 	case KindPhoto:
 		return new(Photo), true
+	case KindTrial:
+		return new(Trial), true
 	case KindCorrection:
 		return new(Correction), true
 	case KindCourse:

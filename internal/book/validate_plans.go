@@ -15,6 +15,8 @@ func (v *validator) plan(body Body) {
 		v.correction(b)
 	case *Course:
 		v.course(b)
+	case *Trial:
+		v.trial(b)
 	case *PlanEnd:
 		v.required("plan", b.Plan)
 		v.identity("plan", b.Plan)
