@@ -9,13 +9,22 @@ import (
 
 // differences answers for readings and scores.
 func (a Ask) differences() (Result, error) {
-	figures := a.averaged(a.Treated)
-	var pairs pairing
 	compared := len(a.Comparison) > 0
-	if compared {
-		pairs = pair(figures, a.averaged(a.Comparison))
-		figures = pairs.figures
+	var pairs pairing
+	var figures []figure
+	for block, p := range append([]Pair{{a.Treated, a.Comparison}}, a.Also...) {
+		one := pairing{figures: a.averaged(p.Treated)}
+		if compared {
+			one = pair(one.figures, a.averaged(p.Comparison))
+		}
+		for _, f := range one.figures {
+			f.block = block
+			figures = append(figures, f)
+		}
+		pairs.interpolated += one.interpolated
+		pairs.alone += one.alone
 	}
+	pairs.figures = figures
 	counted, settle := a.split(figures)
 	c := columns{trend: !compared && !a.NoTrend || a.Slope, slope: a.Slope}
 	if err := a.enough(counted, compared); err != nil {

@@ -47,9 +47,13 @@ type Other struct {
 	On   []Span
 }
 
+// Pair is a treated tank and, if there is one, what it is compared with.
+type Pair struct{ Treated, Comparison []Point }
+
 // Ask is a question to figures.
 type Ask struct {
 	Treated, Comparison []Point
+	Also                []Pair        // other tanks with the same change at the same time
 	On                  []Span        // when the change was on; the first begins the trial
 	Settle              time.Duration // after each beginning and end, figures count for nothing
 	Outcome             Outcome

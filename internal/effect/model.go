@@ -23,8 +23,8 @@ type columns struct{ trend, slope bool }
 func (a Ask) modelOf(figures []figure, c columns) model {
 	m := model{figures: figures, others: make([]int, len(a.Others))}
 	span := 1.0
-	if n := len(figures); n > 0 {
-		span = math.Max(figures[n-1].day-figures[0].day, 1)
+	for _, f := range figures {
+		span = math.Max(span, abs(f.day))
 	}
 	for _, f := range figures {
 		during := 0.0
@@ -38,7 +38,14 @@ func (a Ask) modelOf(figures []figure, c columns) model {
 		if c.slope {
 			row = append(row, during*f.day/span)
 		}
-		m.design.T = append(m.design.T, f.day)
+		for block := range a.Also { // a level for each tank
+			own := 0.0
+			if f.block == block+1 {
+				own = 1
+			}
+			row = append(row, own)
+		}
+		m.design.T = append(m.design.T, f.day+apart*float64(f.block))
 		m.design.Y = append(m.design.Y, f.value)
 		m.design.X = append(m.design.X, row)
 	}

@@ -10,6 +10,7 @@ type figure struct {
 	at    time.Time
 	day   float64
 	value float64
+	block int // which of the treated tanks
 }
 
 // averaged gives the points in order of time, those of one moment as their mean,
@@ -25,7 +26,7 @@ func (a Ask) averaged(points []Point) []figure {
 			sum += sorted[i].Value - sorted[i].Known
 			n++
 		}
-		out = append(out, figure{at, a.days(at), sum / float64(n)})
+		out = append(out, figure{at: at, day: a.days(at), value: sum / float64(n)})
 	}
 	return out
 }

@@ -21,6 +21,7 @@ type Design struct {
 	Days  []float64    // days of the readings from the start, in order; those before are negative
 	On    [][2]float64 // days from the start when the change is on; an end of +Inf is the plan's end
 	Trend bool         // the model takes a trend along: there is no comparison
+	Also  []Design     // other tanks with the same change, at times of their own
 }
 
 // simulations are how many trials a power is counted on. Its standard error then
@@ -54,6 +55,11 @@ func (d Design) check(n Noise) error {
 	if with < fewest || len(d.Days)-with < fewest {
 		return fmt.Errorf("a plan with %s without the change and %d with it: expected %d or more of each", figures(len(d.Days)-with), with, fewest)
 	}
+	for _, b := range d.Also {
+		if err := b.check(n); err != nil {
+			return err
+		}
+	}
 	return nil
 }
 
@@ -67,18 +73,28 @@ func (d Design) on(day float64) bool {
 }
 
 func (d Design) matrix() stats.Design {
-	out := stats.Design{T: d.Days, Y: make([]float64, len(d.Days))}
-	span := math.Max(d.Days[len(d.Days)-1]-d.Days[0], 1)
-	for _, day := range d.Days {
-		row := []float64{1, 0}
-		if d.on(day) {
-			row[changeColumn] = 1
+	var out stats.Design
+	for block, b := range append([]Design{d}, d.Also...) {
+		span := math.Max(b.Days[len(b.Days)-1]-b.Days[0], 1)
+		for _, day := range b.Days {
+			row := []float64{1, 0}
+			if b.on(day) {
+				row[changeColumn] = 1
+			}
+			if d.Trend {
+				row = append(row, day/span)
+			}
+			for other := range d.Also {
+				own := 0.0
+				if other+1 == block {
+					own = 1
+				}
+				row = append(row, own)
+			}
+			out.T, out.X = append(out.T, day+apart*float64(block)), append(out.X, row)
 		}
-		if d.Trend {
-			row = append(row, day/span)
-		}
-		out.X = append(out.X, row)
 	}
+	out.Y = make([]float64, len(out.T))
 	return out
 }
 

@@ -51,7 +51,7 @@ func (a Ask) entries() (counted []entry, settle []figure) {
 		sorted := slices.Clone(points)
 		slices.SortStableFunc(sorted, func(x, y Point) int { return x.At.Compare(y.At) })
 		for i, p := range sorted {
-			f := figure{p.At, a.days(p.At) + shift, p.Value}
+			f := figure{at: p.At, day: a.days(p.At) + shift, value: p.Value}
 			if a.Outcome == Interval { // neighbours are one turn apart, however long it took
 				f.day = float64(i) + shift
 			}
