@@ -3,6 +3,7 @@ package stoichiometry_test
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"driftline/stoichiometry"
@@ -173,5 +174,53 @@ func BenchmarkPerGram(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		f.PerGram(units.Alkalinity)
+	}
+}
+
+// What keepers dose, under the names it is sold and written by, and that each tells
+// of eyes or skin, of breathing, of what it must not meet where there is such a thing,
+// of its heat where that matters, and how to add it. Heats of dissolution from memory:
+// calcium chlorides and hydroxides give heat, hydrated sulfates, bicarbonate, nitrate,
+// potassium salts and boric acid take it.
+func TestWhatKeepersDoseIsKnownWithItsCautions(t *testing.T) {
+	for _, c := range []struct {
+		formula, names, says string
+	}{
+		{"MgCl2·6H2O", "magnesium chloride hexahydrate|magnesium chloride|MgCl2.6H2O|Magnesium Chloride Hexahydrate", "warms|carbonate"},
+		{"MgSO4·7H2O", "magnesium sulfate heptahydrate|magnesium sulphate|Epsom salts|mgso4*7h2o", "cools|carbonate"},
+		{"CaCl2", "calcium chloride anhydrous|anhydrous calcium chloride", "heats strongly|bicarbonate"},
+		{"CaCl2·2H2O", "calcium chloride dihydrate|calcium chloride|CaCl2·2H2O", "heats strongly|bicarbonate"},
+		{"Ca(OH)2", "calcium hydroxide|kalkwasser|slaked lime", "warms|caustic|acids|air the room"},
+		{"NaHCO3", "sodium bicarbonate|sodium hydrogen carbonate|baking soda|bicarb", "cools|calcium stock"},
+		{"Na2CO3", "sodium carbonate|soda ash|Na2CO3", "warm|calcium stock"},
+		{"SrCl2·6H2O", "strontium chloride hexahydrate|strontium chloride", "cools|sulfate"},
+		{"KCl", "potassium chloride|KCl", "cools"},
+		{"KI", "potassium iodide|KI", "cools|peroxide"},
+		{"NaNO3", "sodium nitrate|NaNO3", "cools|acids"},
+		{"KH2PO4", "potassium phosphate|monopotassium phosphate|potassium dihydrogen phosphate|KH2PO4", "calcium"},
+		{"NaCl", "sodium chloride|table salt", "cools"},
+		{"H3BO3", "boric acid|H3BO3", "cools|oxidizers"},
+		{"Na2B4O7·10H2O", "borax|sodium tetraborate", "cools|oxidizers"},
+		{"H2O2", "hydrogen peroxide", "bleach|vented cap|air the room"},
+	} {
+		for name := range strings.SplitSeq(c.names, "|") {
+			s, ok := stoichiometry.Salt(name)
+			if !ok || s.Formula.String() != c.formula {
+				t.Errorf("%q is %s, want %s", name, s.Formula.String(), c.formula)
+				continue
+			}
+			if s.Cautions[0] != stoichiometry.LabelFirst || s.Cautions[len(s.Cautions)-1] != stoichiometry.Slowly {
+				t.Errorf("%s does not begin with the label and end with how it is added: %q", name, s.Cautions)
+			}
+			text := strings.ToLower(strings.Join(s.Cautions, " "))
+			for want := range strings.SplitSeq(c.says, "|") {
+				if !strings.Contains(text, want) {
+					t.Errorf("%s says nothing of %q: %s", name, want, text)
+				}
+			}
+			if !strings.Contains(text, "eyes") && !strings.Contains(text, "eye irritant") || !strings.Contains(text, "breathe") && !strings.Contains(text, "airways") && !strings.Contains(text, "air the room") {
+				t.Errorf("%s says nothing of eyes or of breathing: %s", name, text)
+			}
+		}
 	}
 }

@@ -67,5 +67,6 @@ func salt(name, formula string, cautions []string, synonyms ...string) Pure {
 	if err != nil {
 		f = Formula{}
 	}
-	return Pure{Name: name, Formula: f, Synonyms: synonyms, Cautions: append(append([]string(nil), cautions...), labelFirst)}
+	all := append([]string{LabelFirst}, cautions...)
+	return Pure{Name: name, Formula: f, Synonyms: synonyms, Cautions: append(all, Slowly)}
 }

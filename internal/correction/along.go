@@ -134,7 +134,6 @@ func (w *worker) effects() {
 	w.jumps()
 	w.year(water)
 	w.plan.Cautions = append(slices.Clone(w.sub.Cautions),
-		"Dissolve each dose in fresh water first and pour it slowly where the flow is strong, never onto animals.",
 		"Water and mains: drip loops, a residual-current device, and hands out of the water while anything is plugged in and wet.")
 }
 

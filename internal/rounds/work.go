@@ -9,6 +9,7 @@ import (
 	"driftline/internal/prose"
 	"driftline/internal/standing"
 	give "driftline/internal/substance"
+	"driftline/stoichiometry"
 	"driftline/units"
 )
 
@@ -173,14 +174,11 @@ func actionOf(tank string, r *book.Routine) Action {
 	return a
 }
 
-// labelFirst stands where a substance's own hazards are not known.
-const labelFirst = "Read the label and the safety sheet first; they outrank this book."
-
 // cautions are the usual ones of a pure salt, found by name or declared
 // formula; anything else is left to its label.
 func cautions(f *book.Facts, substance string, at time.Time) []string {
 	if s, err := give.Find(f, substance, at); err == nil {
 		return s.Cautions
 	}
-	return []string{labelFirst}
+	return []string{stoichiometry.LabelFirst, stoichiometry.Slowly}
 }

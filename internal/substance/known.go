@@ -10,8 +10,6 @@ import (
 	"driftline/units"
 )
 
-const labelFirst = "Read the label and the safety sheet first: they go before anything said here."
-
 // MagnesiumSalts is the blend that raises magnesium and keeps chloride and
 // sulfate in the proportion of seawater.
 const MagnesiumSalts = "magnesium salts"

@@ -73,7 +73,7 @@ func Of(declared *book.Substance, name string) (Substance, error) {
 }
 
 func ofLabel(declared *book.Substance) Substance {
-	s := Substance{Name: declared.Name, Form: Solid, Purity: 1, Declared: true, contains: declared.Contains, Cautions: []string{labelFirst}}
+	s := Substance{Name: declared.Name, Form: Solid, Purity: 1, Declared: true, contains: declared.Contains, Cautions: []string{stoichiometry.LabelFirst, stoichiometry.Slowly}}
 	if gives := s.Gives(units.Alkalinity); gives.KnownPerML && !gives.KnownPerGram {
 		s.Form = Solution
 	}
@@ -95,7 +95,7 @@ func ofFormula(name, formula string) (Substance, error) {
 	if err != nil {
 		return Substance{}, fmt.Errorf("nothing is known of %q: expected a substance of the book, a salt by its usual name or a formula such as MgCl2·6H2O", clip(name))
 	}
-	return Substance{Name: name, Form: Solid, Purity: 1, Cautions: []string{labelFirst}, Parts: []Part{{f.String(), f, 1}}}, nil
+	return Substance{Name: name, Form: Solid, Purity: 1, Cautions: []string{stoichiometry.LabelFirst, stoichiometry.Slowly}, Parts: []Part{{f.String(), f, 1}}}, nil
 }
 
 func clip(s string) string {

@@ -8,7 +8,7 @@ import (
 // The usual cautions, common practice without a source. The label, the safety
 // sheet, local codes and licensed practice come before them.
 const (
-	labelFirst = "Read the label and the safety sheet first: they go before anything said here."
+	labelFirst = stoichiometry.LabelFirst
 	mainsFirst = "Water and mains: unplug before hands go in, keep a drip loop in every cord, and feed the tank through a residual-current (ground-fault) device. Wiring is work for a licensed electrician under the local code."
 )
 
@@ -16,11 +16,10 @@ const (
 func cautionsFor(kind book.Kind, values map[string]string) []string {
 	switch kind {
 	case book.KindDose, book.KindTopOff:
-		c := []string{labelFirst}
 		if p, ok := stoichiometry.Salt(values["substance"]); ok {
-			c = append(c, p.Cautions...)
+			return p.Cautions
 		}
-		return c
+		return []string{labelFirst, stoichiometry.Slowly}
 	case book.KindSubstance:
 		return []string{labelFirst}
 	case book.KindSetting, book.KindEquipment:
