@@ -38,7 +38,7 @@ func (c *shelfCmd) Run(j *job) error {
 	}
 	var until time.Time
 	if c.Until != "" {
-		if until, err = j.moment("--until", c.Until, asOf.Location()); err != nil {
+		if until, err = j.moment("--until", c.Until, zoneOf(facts, "")); err != nil {
 			return err
 		}
 	}
@@ -49,7 +49,7 @@ func (c *shelfCmd) Run(j *job) error {
 	if c.JSON {
 		return printJSON(j.out, s)
 	}
-	return printShelf(j, s, asOf.Location())
+	return printShelf(j, s, zoneOf(facts, ""))
 }
 
 func printShelf(j *job, s *supply.Shelf, loc *time.Location) error {

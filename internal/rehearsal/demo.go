@@ -52,6 +52,7 @@ func DemoStory(now time.Time) Story {
 		s.Lines = append(s.Lines, p.lines...)
 		s.basins = append(s.basins, p.basin)
 	}
+	s.Lines = append(s.Lines, demoShelf(now, loc)...)
 	s.Lines = inOrder(onlyOnce(s.Lines, now))
 	return s
 }

@@ -17,8 +17,8 @@ const (
 )
 
 const (
-	shelfShare = 0.2  // what runs out in a fortnight, up to twice that on the day
-	countShare = 0.15 // a count that cannot be right
+	shelfShare = 0.12 // what runs out in a fortnight, up to twice that on the day
+	countShare = 0.1  // a count that cannot be right
 )
 
 // shelfRows are the things on the shelf that run out within a fortnight, or

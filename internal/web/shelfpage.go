@@ -83,12 +83,12 @@ func (s *Server) showShelf(w http.ResponseWriter, r *http.Request, status int, f
 	}
 	v.Lead = shelf.Says
 	for _, it := range shelf.Items {
-		row := shelfRowOf(it)
+		row := shelfRowOf(it, zone)
 		row.Picture = chart.Small(chart.FromShelf(it, f.AsOf, zone))
 		v.Rows = append(v.Rows, row)
 	}
 	for _, it := range shelf.Missing {
-		v.Missing = append(v.Missing, shelfRowOf(it))
+		v.Missing = append(v.Missing, shelfRowOf(it, zone))
 	}
 	for _, c := range shelf.Costs {
 		v.Costs = append(v.Costs, money(c.AMonth, c.Currency))
@@ -100,7 +100,7 @@ func money(v float64, currency string) string {
 	return strings.TrimSpace(fmt.Sprintf("%.2f %s", v, currency))
 }
 
-func shelfRowOf(it supply.Item) shelfRow {
+func shelfRowOf(it supply.Item, zone *time.Location) shelfRow {
 	unit, _ := it.Scale()
 	row := shelfRow{Name: it.Name, State: string(it.State), Shape: shelfShapes[it.State], Says: it.Says, Notes: it.Notes,
 		Count: shelfPath + "?" + encode([]link{{Name: "substance", Href: it.Name}, {Name: "unit", Href: unit}}) + "#count"}
@@ -108,7 +108,7 @@ func shelfRowOf(it supply.Item) shelfRow {
 		row.Line = linePath(it.Lines[n-1])
 	}
 	if it.AMonth > 0 {
-		row.Cost = money(it.AMonth, it.Price.Currency) + " a month at the price of " + it.Price.On.Format("January 2006")
+		row.Cost = money(it.AMonth, it.Price.Currency) + " a month at the price of " + it.Price.On.In(zone).Format("January 2006")
 	}
 	for _, u := range it.Users {
 		l := link{Name: u.Says}
