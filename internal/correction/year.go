@@ -63,7 +63,7 @@ func (w *worker) year(water substance.Water) {
 		left = append(left, SideEffect{"salinity", psu, "PSU", aYear,
 			fmt.Sprintf("Salinity up by %.1f PSU, unless the water is thinned to hold it.", psu)})
 	}
-	w.plan.Year = fmt.Sprintf("Keeping the level up with it takes about %s %s a day, %s a year. ", units.FormatAmount(substance.Round(day)), w.sub.Unit(), bulk(day*yearDays, w.sub.Unit()))
+	w.plan.Year = fmt.Sprintf("Making up the whole demand with it takes about %s %s a day, %s a year. ", units.FormatAmount(substance.Round(day)), w.sub.Unit(), bulk(day*yearDays, w.sub.Unit()))
 	if k > 0 {
 		w.plan.Year += fmt.Sprintf("With water changes of %.1f %% a week a year of that leaves ", 100*(1-math.Exp(-7*k)))
 	} else {

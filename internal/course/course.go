@@ -55,6 +55,7 @@ type Plan struct {
 	Says       string    `json:"says"`
 
 	rules []stoprule.Rule
+	place *time.Location // of the tank
 }
 
 // Rules are the stop rules that the book watches.

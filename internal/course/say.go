@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
 	"driftline/internal/book"
 	"driftline/internal/prose"
@@ -95,7 +94,7 @@ func (p *Plan) Schedule() []Turn {
 	b := p.body()
 	var out []Turn
 	for i := range p.Turns {
-		t := Turn{At: p.Start.Add(time.Duration(float64(i) * p.EveryHours * float64(time.Hour))), State: ToCome}
+		t := Turn{At: standing.TurnAt(p.Start, p.EveryHours, i, p.place), State: ToCome}
 		if p.Action == "dose" {
 			t.Amount = standing.TurnAmount(b, i)
 		}

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"driftline/internal/book"
+	"driftline/internal/standing"
 	"driftline/internal/stoprule"
 )
 
@@ -142,5 +143,25 @@ func TestRulesAskForTheirScoresAndTests(t *testing.T) {
 	}
 	if err := book.Validate(l); err != nil || len(l.Body.(*book.Course).StopWhen) != 2 {
 		t.Errorf("%+v, %v", l.Body, err)
+	}
+}
+
+// Lisbon puts its clocks forward at one in the morning of 29 March 2026 (EU Directive
+// 2000/84/EC: the last Sunday of March), so that 08:00 is 08:00 UTC before it and
+// 07:00 UTC after; a course every 36 hours keeps its hours instead.
+func TestTurnsKeepToTheClock(t *testing.T) {
+	lisbon, err := time.LoadLocation("Europe/Lisbon")
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := time.Date(2026, 3, 28, 8, 0, 0, 0, time.UTC)
+	for _, c := range []struct {
+		every float64
+		turn  int
+		want  time.Time
+	}{{24, 1, at.Add(23 * time.Hour)}, {12, 2, at.Add(23 * time.Hour)}, {168, 1, at.Add((7*24 - 1) * time.Hour)}, {36, 1, at.Add(36 * time.Hour)}, {8, 1, at.Add(8 * time.Hour)}} {
+		if got := standing.TurnAt(at, c.every, c.turn, lisbon); !got.Equal(c.want) {
+			t.Errorf("turn %d every %v hours is at %v, want %v", c.turn, c.every, got, c.want)
+		}
 	}
 }

@@ -36,7 +36,7 @@ func (w *walk) stops() {
 		if fired, ok := stoprule.First(rules, w.t, since, until); ok {
 			w.halts = append(w.halts, span{fired.At, r})
 		}
-		since = r
+		since = r.Add(1) // what is told of the very moment came before
 	}
 	if halt, ok := standing.HaltOf(w.t, w.l, w.asOf); ok {
 		w.s.Stopped = &halt
@@ -69,7 +69,7 @@ func (w *walk) turns(end *book.Line) {
 	done := w.done()
 	var last time.Time
 	for i := 0; float64(i)*every < days*24-1e-9; i++ {
-		turn := Turn{At: start.Add(time.Duration(i) * interval)}
+		turn := Turn{At: standing.TurnAt(start, every, i, w.t.Location)}
 		if book.Key(w.b.Action) != "chore" {
 			turn.Amount = standing.TurnAmount(w.b, i)
 		}

@@ -27,7 +27,7 @@ func Work(f *book.Facts, ask Ask, asOf time.Time) (Plan, error) {
 	}
 	p := Plan{Tank: t.Tank.Name, Name: strings.TrimSpace(ask.Name), Action: ask.Action, Substance: ask.Substance, Chore: ask.Chore, Amount: ask.Amount,
 		Unit: ask.Unit, EveryHours: ask.EveryHours, Days: ask.Days, Start: ask.Start, Signs: ask.Signs, Watch: ask.Watch, Stop: ask.Stop,
-		Most: ask.Most, rules: ask.StopWhen}
+		Most: ask.Most, rules: ask.StopWhen, place: t.Location}
 	if p.Start.IsZero() {
 		p.Start = asOf
 	}

@@ -29,7 +29,7 @@ func HaltOf(t *book.TankFacts, l *book.Line, asOf time.Time) (Halt, bool) {
 	resumes := Resumes(t, l.ID, asOf)
 	since := l.At
 	if len(resumes) > 0 {
-		since = resumes[len(resumes)-1]
+		since = resumes[len(resumes)-1].Add(1) // what is told of the very moment came before
 	}
 	switch b := l.Body.(type) {
 	case *book.Correction:

@@ -51,7 +51,7 @@ func DosesOf(t *book.TankFacts, l *book.Line, asOf time.Time) []Planned {
 		return halted(t, l, asOf, matched(t, asOf, stepsOf(l.ID, b)))
 	case *book.Course:
 		if book.Key(b.Action) != "chore" {
-			return halted(t, l, asOf, matched(t, asOf, turnsOf(l, b)))
+			return halted(t, l, asOf, matched(t, asOf, turnsOf(t, l, b)))
 		}
 	}
 	return nil
@@ -82,7 +82,7 @@ func stepsOf(id string, b *book.Correction) []Planned {
 	return out
 }
 
-func turnsOf(l *book.Line, b *book.Course) []Planned {
+func turnsOf(t *book.TankFacts, l *book.Line, b *book.Course) []Planned {
 	every, ok1 := b.EveryHours.Float()
 	days, ok2 := b.Days.Float()
 	if !ok1 || !ok2 || !(every >= 1) {
@@ -91,10 +91,21 @@ func turnsOf(l *book.Line, b *book.Course) []Planned {
 	start := CourseStart(l, b)
 	var out []Planned
 	for i := 0; float64(i)*every < days*24-1e-9; i++ {
-		at := start.Add(time.Duration(float64(i) * every * float64(time.Hour)))
+		at := TurnAt(start, every, i, t.Location)
 		out = append(out, Planned{Plan: l.ID, Step: i, At: at, Substance: b.Substance, Amount: TurnAmount(b, i), Unit: b.Unit})
 	}
 	return out
+}
+
+// TurnAt is when a turn is due. Turns that come at the same hours each day keep to
+// the clock of the tank's place when it is put forward or back.
+func TurnAt(start time.Time, everyHours float64, turn int, place *time.Location) time.Time {
+	hours := float64(turn) * everyHours
+	if place == nil || math.Mod(24, everyHours) != 0 && math.Mod(everyHours, 24) != 0 {
+		return start.Add(time.Duration(hours * float64(time.Hour)))
+	}
+	days := math.Floor(hours / 24)
+	return start.In(place).AddDate(0, 0, int(days)).Add(time.Duration((hours - 24*days) * float64(time.Hour)))
 }
 
 // CourseStart is when the first turn of a course is due.

@@ -118,11 +118,17 @@ func (r Rule) String() string {
 // Says is the rule in words, for a sentence that begins with "when".
 func (r Rule) Says() string {
 	s := fmt.Sprintf("%s is scored %s %s", r.Sign, r.Is, plain(r.Value))
+	if r.Is == AtMost && r.Value == 0 || r.Is == AtLeast && r.Value == 4 { // the ends of the scale
+		s = fmt.Sprintf("%s is scored %s", r.Sign, plain(r.Value))
+	}
 	if r.Quantity != "" {
 		s = fmt.Sprintf("%s is read %s %s", r.Quantity, r.Is, units.Format(r.Quantity, r.Value, r.Unit))
 	}
-	if r.Times > 1 {
-		s += " " + running(r.Times)
+	switch {
+	case r.Times == 2:
+		s += " " + running(2)
+	case r.Times > 2:
+		s += ", " + running(r.Times)
 	}
 	return s
 }

@@ -87,6 +87,17 @@ func TestTheShortForm(t *testing.T) {
 	}
 }
 
+func TestRulesInWords(t *testing.T) {
+	for text, want := range map[string]string{
+		"polyp extension <= 1 twice running": "polyp extension is scored at most 1 twice running", "cyanobacteria <= 0": "cyanobacteria is scored 0",
+		"film algae >= 4 3 times running": "film algae is scored 4, 3 times running", "nitrate > 20 mg/L NO3": "nitrate is read above 20.0 mg/L NO3",
+	} {
+		if got := parse(t, text).Says(); got != want {
+			t.Errorf("%s: %q, want %q", text, got, want)
+		}
+	}
+}
+
 // What the short form says, the log keeps, and both give the rule back.
 func TestRulesSurviveTheLog(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {

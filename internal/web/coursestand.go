@@ -25,7 +25,7 @@ type courseLineView struct {
 	NextWhat             string
 	Signs                []signRow
 	Watch, Stop          []string
-	Sheet                turnSheet
+	Turns                turnSheet
 	Cautions             []string
 	Line, Plan           string
 	End, Resume          string
@@ -82,7 +82,7 @@ func (s *Server) courseLine(w http.ResponseWriter, r *http.Request) error {
 	if c.Next != nil {
 		v.nextTurn(s, f, t, c)
 	}
-	v.Sheet = sheetOf(c.Turns, b.Signs, b.Unit, t.Location)
+	v.Turns = sheetOf(c.Turns, b.Signs, b.Unit, t.Location)
 	if b.Substance != "" {
 		v.Cautions = []string{labelFirst}
 		if sub, err := substance.Find(f, b.Substance, f.AsOf); err == nil {
@@ -116,7 +116,7 @@ func aboutCourse(b *book.Course) string {
 	days, _ := b.Days.Float()
 	text := fmt.Sprintf("%s every %s hours for %s days", prose.Capital(what), units.FormatAmount(every), units.FormatAmount(days))
 	if half, ok := b.HalfDays.Float(); ok && half > 0 {
-		text += fmt.Sprintf(", half of it on the first %s", units.FormatAmount(half))
+		text += fmt.Sprintf(", half of it on the first %s days", units.FormatAmount(half))
 	}
 	if b.Most != "" {
 		text += fmt.Sprintf("; never more than %s a dose", amount(b.Most, b.Unit))

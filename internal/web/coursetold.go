@@ -11,6 +11,7 @@ import (
 	"driftline/internal/course"
 	"driftline/internal/prose"
 	"driftline/internal/stoprule"
+	"driftline/internal/substance"
 	"driftline/internal/supply"
 	"driftline/units"
 )
@@ -75,7 +76,7 @@ func (s *Server) workCourse(f *book.Facts, t *book.TankFacts, ask url.Values) co
 		v.Ceiling = fmt.Sprintf("Never more than %s %s a dose.", units.FormatAmount(p.Most), p.Unit)
 	}
 	if p.Action == "dose" {
-		v.Total = units.FormatAmount(p.Total) + " " + p.Unit + " in all"
+		v.Total = units.FormatAmount(substance.Round(p.Total)) + " " + p.Unit + " in all"
 	}
 	v.Sheet = sheetOf(p.Schedule(), p.Signs, p.Unit, t.Location)
 	v.AcceptTo, v.ID = coursePath(t.Tank.Name), book.NewID(s.Now())

@@ -19,6 +19,8 @@ type lineView struct {
 	Photo             string
 	History           []logRow
 	Fate              string
+	Details           []string // of an accepted plan
+	Stands            string   // where it is seen how that stands
 	Correct           *form
 	RetractID         string
 	LineID            string
@@ -56,6 +58,9 @@ func (s *Server) showLine(w http.ResponseWriter, r *http.Request, status int, l 
 	}
 	v := lineView{frame: s.frame(r, prose.Capital(describe(l)), "log"), Words: describe(l), Tank: l.Tank, LineID: l.ID,
 		When: longDay(l.At.In(zone)) + ", " + l.At.In(zone).Format("15:04"), Raw: string(raw), Note: l.Note, Fate: t.fate(l.ID)}
+	if v.Details, v.Stands = planDetails(l, zone); v.Fate != "" {
+		v.Stands = ""
+	}
 	if p, ok := l.Body.(*book.Photo); ok {
 		v.Photo = "/photo/" + p.File
 	}

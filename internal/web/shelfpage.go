@@ -32,7 +32,7 @@ type shelfView struct {
 type shelfRow struct {
 	Name, State, Shape string
 	Picture            template.HTML
-	Says               string
+	Level, Says        string
 	Cost               string
 	Users              []link
 	Notes              []string
@@ -102,7 +102,13 @@ func money(v float64, currency string) string {
 
 func shelfRowOf(it supply.Item, zone *time.Location) shelfRow {
 	unit, _ := it.Scale()
-	row := shelfRow{Name: it.Name, State: string(it.State), Shape: shelfShapes[it.State], Says: it.Says, Notes: it.Notes,
+	level, says := it.LeftWords(), it.Says
+	if rest, ok := strings.CutPrefix(says, level); ok {
+		says = rest
+	} else {
+		level = ""
+	}
+	row := shelfRow{Name: it.Name, State: string(it.State), Shape: shelfShapes[it.State], Level: level, Says: says, Notes: it.Notes,
 		Count: shelfPath + "?" + encode([]link{{Name: "substance", Href: it.Name}, {Name: "unit", Href: unit}}) + "#count"}
 	if n := len(it.Lines); n > 0 {
 		row.Line = linePath(it.Lines[n-1])
