@@ -1,6 +1,7 @@
 package supply
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -159,6 +160,9 @@ func (w *worker) item(j *jar, until *time.Time) Item {
 		it.AMonth = it.Daily.Mean * month * it.Price.Per
 	}
 	it.say(w)
+	if it.Hold != nil && it.Hold.Need.Mean > 0 {
+		it.Says += it.holdWords(w.date(*until))
+	}
 	return it
 }
 
@@ -316,10 +320,22 @@ func (s *Shelf) cost() {
 	}
 }
 
-// order sorts by name, and drops what is missing and yet unused.
+// gravity orders the states.
+var gravity = map[State]int{CountAgain: 0, Empty: 0, Low: 1, Lasting: 2, Unused: 3}
+
+// order puts what runs out first at the top, and drops what is missing and yet
+// unused.
 func (s *Shelf) order() {
 	byName := func(a, b Item) int { return strings.Compare(book.Key(a.Name), book.Key(b.Name)) }
-	slices.SortStableFunc(s.Items, byName)
+	day := func(i Item) int {
+		if i.RunsOut == nil || i.RunsOut.Expected == nil {
+			return far + 1
+		}
+		return s.work.dayOf(*i.RunsOut.Expected)
+	}
+	slices.SortStableFunc(s.Items, func(a, b Item) int {
+		return cmp.Or(gravity[a.State]-gravity[b.State], day(a)-day(b), byName(a, b))
+	})
 	slices.SortStableFunc(s.Missing, byName)
 	s.Missing = slices.DeleteFunc(s.Missing, func(i Item) bool { return len(i.Users) == 0 })
 }

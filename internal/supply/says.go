@@ -167,11 +167,15 @@ func (it *Item) say(w *worker) {
 		}
 		it.Says = fmt.Sprintf("%s left; %s%s. %s.", it.LeftWords(), daily, it.runsOutWords(w), since)
 	}
-	if h := it.Hold; h != nil && h.Short > 0 {
-		it.Says += fmt.Sprintf(" To hold out, %s is needed (nineteen chances in twenty): get %s.", it.Amount(h.Safe), it.Amount(h.Short))
-	} else if h != nil {
-		it.Says += fmt.Sprintf(" To hold out, %s is needed (nineteen chances in twenty): there is enough.", it.Amount(h.Safe))
+}
+
+// holdWords says what it takes to hold out to the end of a day.
+func (it *Item) holdWords(day string) string {
+	h := it.Hold
+	if h.Short > 0 {
+		return fmt.Sprintf(" To the end of %s %s is needed, nineteen chances in twenty: get %s.", day, it.Amount(h.Safe), it.Amount(h.Short))
 	}
+	return fmt.Sprintf(" To the end of %s %s is needed, nineteen chances in twenty: there is enough.", day, it.Amount(h.Safe))
 }
 
 // say is the shelf in a sentence.

@@ -23,7 +23,7 @@ const (
 // LowDays is how soon a thing must run out to be called low; judgement.
 const LowDays = 14
 
-// Shelf is all that stands on it, in order of name. Amounts are in each item's
+// Shelf is all that stands on it, what runs out first at the top. Amounts are in each item's
 // Unit, g or mL.
 type Shelf struct {
 	AsOf    time.Time  `json:"as_of"`

@@ -27,7 +27,7 @@ func TestThePageOfTheShelf(t *testing.T) {
 	if n := len(page.all("[data-test=shelf]")); n != 1 {
 		t.Errorf("%d things stand on the shelf, want 1", n)
 	}
-	if text = s.page("/shelf?until=2026-06-30").text(); !strings.Contains(text, "To hold out") || !strings.Contains(text, "get ") {
+	if text = s.page("/shelf?until=2026-06-30").text(); !strings.Contains(text, "To the end of 30 June ") || !strings.Contains(text, "get ") {
 		t.Error("the page does not say what lacks until the end of June")
 	}
 	for until, says := range map[string]string{"2026-01-30": "is past", "soon": "is not a day", "2036-01-01": "too far off"} {
