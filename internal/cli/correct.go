@@ -2,7 +2,7 @@ package cli
 
 import (
 	"fmt"
-	"strconv"
+	"math"
 	"strings"
 	"time"
 
@@ -15,15 +15,15 @@ import (
 
 type correctCmd struct {
 	bookFlag
-	Tank     string  `placeholder:"NAME" help:"The tank. It may be left out when the book has one."`
-	Quantity string  `required:"" placeholder:"NAME" help:"The quantity to raise, such as magnesium."`
-	To       string  `placeholder:"VALUE" help:"The level to reach. Without it, the aim of its band."`
-	Unit     string  `placeholder:"UNIT" help:"Unit of --to and of the result. Without it, the one the quantity is shown in."`
-	With     string  `placeholder:"SUBSTANCE" help:"What to dose. Without it, the usual one."`
-	Most     float64 `placeholder:"VALUE" help:"Largest rise a day. Without it, the keeper's preference or the careful one of the trade."`
-	Anew     bool    `help:"Work the rest of a plan under way out again, from today's level."`
-	AsOf     string  `placeholder:"MOMENT" help:"Work it out from this moment; later lines are ignored. Without it, now."`
-	JSON     bool    `help:"Print the result as JSON."`
+	Tank     string `placeholder:"NAME" help:"The tank. It may be left out when the book has one."`
+	Quantity string `required:"" placeholder:"NAME" help:"The quantity to raise, such as magnesium."`
+	To       string `placeholder:"VALUE" help:"The level to reach, with its unit or with --unit. Without it, the aim of its band."`
+	Unit     string `placeholder:"UNIT" help:"Unit of --to and of the result. Without it, the one the quantity is shown in."`
+	With     string `placeholder:"SUBSTANCE" help:"What to dose. Without it, the usual one."`
+	Most     string `placeholder:"VALUE" help:"Largest rise a day. Without it, the keeper's preference or the careful one of the trade."`
+	Anew     bool   `help:"Work the rest of a plan under way out again, from today's level."`
+	AsOf     string `placeholder:"MOMENT" help:"Work it out from this moment; later lines are ignored. Without it, now."`
+	JSON     bool   `help:"Print the result as JSON."`
 }
 
 func (c *correctCmd) Help() string {
@@ -87,21 +87,49 @@ func (c *correctCmd) ask() (a correction.Ask, err error) {
 	if a.Quantity, err = quantity(c.Quantity); err != nil {
 		return a, err
 	}
-	a.Unit, a.Substance, a.MostADay = c.Unit, c.With, c.Most
+	a.Substance = c.With
 	if c.Unit != "" {
 		if a.Unit, err = units.ParseUnit(a.Quantity, c.Unit); err != nil {
 			return a, usage("", "--unit: %v", err)
 		}
 	}
+	if c.Most != "" {
+		if a.MostADay, _, err = bareFigure("--most", a.Quantity, c.Most, ""); err != nil {
+			return a, err
+		}
+		if a.MostADay <= 0 {
+			return a, usage("", "--most %q is not above 0; expected a rise a day in the unit of --to, such as 50", c.Most)
+		}
+	}
 	if c.To == "" {
 		return a, nil
 	}
-	v, err := strconv.ParseFloat(strings.TrimSpace(c.To), 64)
+	v, unit, err := bareFigure("--to", a.Quantity, c.To, a.Unit)
 	if err != nil {
-		return a, usage("", "--to %q is not a number", c.To)
+		return a, err
 	}
-	a.To = &v
+	a.To, a.Unit = &v, unit
 	return a, nil
+}
+
+// bareFigure reads a figure that may carry its unit, which must be the one given
+// beside it where there is one.
+func bareFigure(flag string, q units.Quantity, text, unit string) (float64, string, error) {
+	v, rest, ok := leadingFigure(strings.TrimSpace(strings.ReplaceAll(text, "−", "-")))
+	if !ok || math.IsInf(v, 0) {
+		return 0, "", usage("", "%s %q is not a number", flag, strings.ReplaceAll(text, "−", "-"))
+	}
+	if rest == "" {
+		return v, unit, nil
+	}
+	said, err := units.ParseUnit(q, rest)
+	if err != nil {
+		return 0, "", usage("", "%s %q: %v", flag, text, err)
+	}
+	if unit != "" && unit != said {
+		return 0, "", usage("", "%s %q and --unit %s say two units; say one", flag, text, unit)
+	}
+	return v, said, nil
 }
 
 func printCorrection(j *job, p correction.Plan, shelf *supply.Answer) error {

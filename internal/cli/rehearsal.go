@@ -1,6 +1,8 @@
 package cli
 
 import (
+	"fmt"
+
 	"driftline/internal/rehearsal"
 )
 
@@ -8,6 +10,7 @@ type rehearsalCmd struct {
 	Tanks   int    `default:"120" help:"How many simulated tanks."`
 	Moments int    `default:"3" help:"How many moments of each tank are forecast from."`
 	Closed  int    `default:"0" help:"How many tanks to keep by the rule of the next test, against fixed testing."`
+	Correct int    `name:"corrections" default:"0" help:"How many tanks to work corrections out for and follow them in."`
 	Seed    uint64 `default:"1" help:"Seed of the first tank; the others follow."`
 	World   string `default:"usual" enum:"usual,calm,restless,brisk,rough" help:"Kind of tanks and keepers: usual, calm, restless, brisk or rough."`
 	JSON    bool   `help:"Print the report as JSON."`
@@ -24,15 +27,28 @@ Example:
 }
 
 func (c *rehearsalCmd) Run(j *job) error {
-	if c.Tanks < 1 || c.Moments < 1 || c.Closed < 0 {
-		return usage("", "--tanks and --moments must be 1 or more, --closed 0 or more")
+	if c.Tanks < 1 || c.Moments < 1 || c.Closed < 0 || c.Correct < 0 {
+		return usage("", "--tanks and --moments must be 1 or more, --closed and --corrections 0 or more")
 	}
 	o := rehearsal.Options{Tanks: c.Tanks, Moments: c.Moments, Closed: c.Closed, Seed: c.Seed, World: rehearsal.World(c.World)}
 	if c.JSON {
 		return c.printJSON(j, o)
 	}
-	_, err := rehearsal.Run(j.ctx, o, j.out)
-	return err
+	if _, err := rehearsal.Run(j.ctx, o, j.out); err != nil || c.Correct == 0 {
+		return err
+	}
+	followed, err := c.followed(j, o)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintln(j.out)
+	return rehearsal.WriteFollowed(j.out, followed)
+}
+
+// followed works corrections out and follows them.
+func (c *rehearsalCmd) followed(j *job, o rehearsal.Options) (map[string]rehearsal.Followed, error) {
+	o.Tanks = c.Correct
+	return rehearsal.Corrections(j.ctx, o)
 }
 
 // printJSON scores as Run does and prints the figures.
@@ -55,6 +71,11 @@ func (c *rehearsalCmd) printJSON(j *job, o rehearsal.Options) error {
 		}
 		out.NextTest = &contest
 	}
+	if c.Correct > 0 {
+		if out.Corrections, err = c.followed(j, o); err != nil {
+			return err
+		}
+	}
 	return printJSON(j.out, out)
 }
 
@@ -69,6 +90,8 @@ type rehearsalJSON struct {
 	Unmet    []string           `json:"unmet"`
 	Failed   []string           `json:"failed"`
 	NextTest *rehearsal.Contest `json:"next_test,omitempty"`
+
+	Corrections map[string]rehearsal.Followed `json:"corrections,omitempty"`
 }
 
 // scoreJSON is how the forecasts of a family did so many days ahead. A figure

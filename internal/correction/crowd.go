@@ -4,6 +4,7 @@ import (
 	"math"
 	"time"
 
+	"driftline/internal/book"
 	"driftline/internal/standing"
 	"driftline/internal/substance"
 )
@@ -44,17 +45,34 @@ func (w *worker) routineLift(at time.Time) (sum float64) {
 	return sum
 }
 
-// near says whether a turn of a routine falls within a day of a moment. One that is
-// overdue is taken to be done now.
+// near says whether a turn of a routine may fall within a day of a moment. One that
+// is overdue is taken to be done now. Of several doses of late any may have been its
+// last turn.
 func (w *worker) near(d standing.Due, at time.Time) bool {
-	next := d.Next
-	if next.Before(w.asOf) {
-		next = w.asOf
+	if !d.End.IsZero() && at.After(d.End.AddDate(0, 0, 1)) {
+		return false
 	}
-	off := math.Mod(at.Sub(next).Hours()/24, d.EveryDays)
-	if off < 0 {
-		off += d.EveryDays
+	turns := []time.Time{d.Next}
+	for i := len(w.tank.Events) - 1; i >= 0; i-- {
+		l := &w.tank.Events[i]
+		if w.asOf.Sub(l.At).Hours()/24 > d.EveryDays {
+			break
+		}
+		if b, ok := l.Body.(*book.Dose); ok && book.Key(b.Substance) == book.Key(d.Routine.Substance) {
+			turns = append(turns, l.At.Add(time.Duration(d.EveryDays*24*float64(time.Hour))))
+		}
 	}
-	ended := !d.End.IsZero() && at.After(d.End.AddDate(0, 0, 1))
-	return !ended && !at.Before(next.AddDate(0, 0, -1)) && (off <= 1 || off >= d.EveryDays-1)
+	for _, next := range turns {
+		if next.Before(w.asOf) {
+			next = w.asOf
+		}
+		off := math.Mod(at.Sub(next).Hours()/24, d.EveryDays)
+		if off < 0 {
+			off += d.EveryDays
+		}
+		if !at.Before(next.AddDate(0, 0, -1)) && (off <= 1 || off >= d.EveryDays-1) {
+			return true
+		}
+	}
+	return false
 }
