@@ -106,3 +106,29 @@ func usualGap(f []figure) float64 {
 	}
 	return medianGap(t)
 }
+
+// Mean is the mean of several tanks at the moments of the one that was looked at
+// most seldom, where all the others are known too.
+func Mean(tanks [][]Point) []Point {
+	if len(tanks) <= 1 {
+		return slices.Concat(tanks...)
+	}
+	seldom := slices.MinFunc(tanks, func(a, b []Point) int { return len(a) - len(b) })
+	a := Ask{On: []Span{{From: seldom[0].At}}}
+	series := make([][]figure, len(tanks))
+	for i := range tanks {
+		series[i] = a.averaged(tanks[i])
+	}
+	var out []Point
+	for _, f := range a.averaged(seldom) {
+		sum, known := 0.0, true
+		for _, s := range series {
+			v, _, ok := at(s, f.day, 3*usualGap(s))
+			sum, known = sum+v, known && ok
+		}
+		if known {
+			out = append(out, Point{At: f.at, Value: sum / float64(len(tanks))})
+		}
+	}
+	return out
+}

@@ -91,7 +91,7 @@ func separatorOf(r *bufio.Reader) (rune, error) {
 type sheet struct {
 	place        map[string]int
 	decimalComma bool
-	seen, dated  bool
+	seen         bool
 }
 
 func (s *sheet) header() error {
