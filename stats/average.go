@@ -1,10 +1,6 @@
 package stats
 
-import (
-	"math"
-
-	"gonum.org/v1/gonum/stat/distuv"
-)
+import "math"
 
 // Average is what a design says of one coefficient when the correlation of its
 // errors is not known: a mixture of t laws, one for each correlation, each with
@@ -19,6 +15,7 @@ type Average struct {
 	// PhiMean is the mean of the correlation across a usual gap.
 	PhiMean float64
 	Gap     float64 // the usual gap: the median time between figures
+	law     law
 }
 
 type part struct{ weight, mean, se, phi float64 }
@@ -35,42 +32,11 @@ const (
 // AverageOver works out one coefficient of a design over all correlations in
 // continuous time. It fails as FitGLS does.
 func AverageOver(d Design, coefficient int) (Average, error) {
-	w, err := newWork(d)
+	a, err := prepare(d, coefficient)
 	if err != nil {
 		return Average{}, err
 	}
-	return w.average(coefficient, MedianGap(d.T))
-}
-
-func (w *work) average(coefficient int, gap float64) (Average, error) {
-	out := Average{DF: float64(w.n - w.p), Gap: gap, parts: make([]part, 0, correlated)}
-	top := math.Inf(-1)
-	for i := range correlated {
-		phi := (float64(i) + 0.5) / correlated * strongest
-		rate := -math.Log(phi) / gap
-		s := w.solve(func(g float64) float64 { return math.Exp(-g * rate) })
-		if !s.ok {
-			continue
-		}
-		score := -s.logR/2 - s.logXRX/2 - out.DF/2*math.Log(max(s.rss, 1e-300)) +
-			(priorA-1)*math.Log(phi) + (priorB-1)*math.Log(1-phi)
-		se := math.Sqrt(s.rss / out.DF * s.inv[coefficient*w.p+coefficient])
-		out.parts = append(out.parts, part{score, s.b[coefficient], se, phi})
-		top = max(top, score)
-	}
-	if len(out.parts) == 0 {
-		return Average{}, ErrSingular
-	}
-	total := 0.0
-	for i := range out.parts {
-		out.parts[i].weight = math.Exp(out.parts[i].weight - top)
-		total += out.parts[i].weight
-	}
-	for i := range out.parts {
-		out.parts[i].weight /= total
-		out.PhiMean += out.parts[i].weight * out.parts[i].phi
-	}
-	return out, nil
+	return a.Of(d.Y), nil
 }
 
 // Mean is the coefficient's mean.
@@ -84,7 +50,6 @@ func (a Average) Mean() float64 {
 
 // Below is the probability that the coefficient is below v.
 func (a Average) Below(v float64) float64 {
-	t := distuv.StudentsT{Sigma: 1, Nu: a.DF}
 	sum := 0.0
 	for _, p := range a.parts {
 		if p.weight < 1e-9 {
@@ -96,7 +61,7 @@ func (a Average) Below(v float64) float64 {
 			}
 			continue
 		}
-		sum += p.weight * t.CDF((v-p.mean)/p.se)
+		sum += p.weight * a.law.CDF((v-p.mean)/p.se)
 	}
 	return min(max(sum, 0), 1)
 }
@@ -115,20 +80,46 @@ func (a Average) Interval(probability float64) (low, high float64) {
 
 // Quantile is the value below which the coefficient lies with probability q.
 func (a Average) Quantile(q float64) float64 {
-	t := distuv.StudentsT{Sigma: 1, Nu: a.DF}.Quantile(q)
+	from, until := a.law.around(q)
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, p := range a.parts { // between the least and the greatest quantile of the parts
-		low, high = min(low, p.mean+t*p.se), max(high, p.mean+t*p.se)
+		low, high = min(low, p.mean+from*p.se), max(high, p.mean+until*p.se)
 	}
+	return crossing(func(v float64) float64 { return a.Below(v) - q }, low, high)
+}
+
+// crossing is where a rising function goes through 0 between two arguments, by
+// regula falsi that halves the weight of an end kept twice (Dowell and Jarratt
+// 1971, "A modified regula falsi method", BIT 11).
+func crossing(f func(float64) float64, low, high float64) float64 {
+	fl, fh := f(low), f(high)
+	kept := 0
 	for range 200 {
-		middle := low + (high-low)/2
-		if high-low <= 1e-10*(math.Abs(low)+math.Abs(high)) {
-			return middle
+		if high-low <= 1e-10*(math.Abs(low)+math.Abs(high)) || fl >= 0 {
+			return low
 		}
-		if a.Below(middle) < q {
-			low = middle
-		} else {
-			high = middle
+		if fh <= 0 {
+			return high
+		}
+		middle := (low*fh - high*fl) / (fh - fl)
+		if !(middle > low && middle < high) {
+			middle = low + (high-low)/2
+		}
+		switch v := f(middle); {
+		case math.Abs(v) < 1e-12:
+			return middle
+		case v < 0:
+			low, fl = middle, v
+			if kept == 1 {
+				fh /= 2
+			}
+			kept = 1
+		default:
+			high, fh = middle, v
+			if kept == -1 {
+				fl /= 2
+			}
+			kept = -1
 		}
 	}
 	return low + (high-low)/2

@@ -114,3 +114,47 @@ func BenchmarkAverageOver(b *testing.B) {
 		}
 	}
 }
+
+// The prepared design is AverageOver without the work done twice, and its table of
+// Student's law the law itself.
+func TestAveragerIsAverageOver(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 7))
+	d := stats.Design{}
+	for i := range 24 {
+		d.T = append(d.T, float64(i*7)+3*r.Float64())
+		step := 0.0
+		if i > 12 {
+			step = 1
+		}
+		d.X = append(d.X, []float64{1, step, d.T[i] / 100})
+		d.Y = append(d.Y, 400+2*step+r.NormFloat64())
+	}
+	a, err := stats.NewAverager(d, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for range 20 {
+		for i := range d.Y {
+			d.Y[i] += r.NormFloat64()
+		}
+		want, err := stats.AverageOver(d, 1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := a.Of(d.Y)
+		for _, v := range []float64{-3, 0, 1, 2, 40} {
+			if math.Abs(got.Below(v)-want.Below(v)) > 1e-7 {
+				t.Errorf("below %v: %v, expected %v", v, got.Below(v), want.Below(v))
+			}
+		}
+		for _, q := range []float64{1e-4, 0.025, 0.5, 0.975} {
+			g, w := got.Quantile(q), want.Quantile(q)
+			if math.Abs(g-w) > 1e-5*(1+math.Abs(w)) || math.Abs(want.Below(w)-q) > 1e-9 {
+				t.Errorf("quantile %v: %v, expected %v, below which it lies with %v", q, g, w, want.Below(w))
+			}
+		}
+	}
+	if _, err := stats.NewAverager(stats.Design{T: d.T, X: d.X[:3]}, 1); err == nil {
+		t.Error("3 rows for 24 times pass")
+	}
+}

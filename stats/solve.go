@@ -5,6 +5,10 @@ import "math"
 // most is the largest number of columns of a design.
 const most = 16
 
+// closest is what is left of a figure at the moment of another: what a float can
+// hold keeps them apart.
+const closest = 1e-12
+
 // work solves one design for many correlations without allocating.
 type work struct {
 	n, p int
@@ -20,6 +24,7 @@ type solution struct {
 	rss    float64
 	logR   float64 // log determinant of R
 	logXRX float64
+	half   [most * most]float64 // inverse of the lower triangle L, where L L' is X'R⁻¹X
 }
 
 func newWork(d Design) (*work, error) {
@@ -54,10 +59,7 @@ func (w *work) solve(correlation func(gap float64) float64) solution {
 			copy(row[:], x)
 		} else {
 			r := correlation(w.gaps[i])
-			left := 1 - r*r
-			if left < 1e-12 { // two figures at one moment: keep them apart by what a float can hold
-				left = 1e-12
-			}
+			left := max(1-r*r, closest)
 			scale := 1 / math.Sqrt(left)
 			before := w.rows[i-1]
 			for j := range q {
@@ -107,7 +109,7 @@ func (w *work) normal(s solution, a *[(most + 1) * (most + 1)]float64) solution 
 		s.rss -= z[j] * z[j]
 	}
 	s.rss = max(s.rss, 0)
-	invert(p, &l, &s.inv)
+	invert(p, &l, &s.half, &s.inv)
 	for j := range p {
 		for k := range p {
 			s.b[j] += s.inv[j*p+k] * a[p*q+k]
@@ -117,9 +119,8 @@ func (w *work) normal(s solution, a *[(most + 1) * (most + 1)]float64) solution 
 	return s
 }
 
-// invert gives the inverse of L L'.
-func invert(p int, l, out *[most * most]float64) {
-	var li [most * most]float64
+// invert gives the inverse of L, and that of L L'.
+func invert(p int, l, li, out *[most * most]float64) {
 	for j := range p {
 		li[j*p+j] = 1 / l[j*p+j]
 		for k := range j {

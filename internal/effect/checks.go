@@ -196,7 +196,9 @@ func (a Ask) together(r *Result) {
 	}
 	names := strings.Join(mixed, ", ")
 	r.note("told apart", false, "cannot be told from what this came with: "+names)
-	a.doubt(r, "it came together with another change ("+names+"), and the two cannot be told apart")
+	// Longer watching would not help either, so this is the reason whatever the
+	// figures say.
+	r.Verdict, r.Why, r.MoreDays = CantTell, "it came together with another change ("+names+"), and the two cannot be told apart", 0
 }
 
 func pow(phi, gap float64) float64 { return math.Pow(phi, gap) }

@@ -232,7 +232,7 @@ func BenchmarkPower(b *testing.B) {
 	d := effect.Design{Days: dates(r, 40), On: [][2]float64{{0, math.Inf(1)}}}
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := d.Power(effect.Noise{SD: 1, Phi: 0.9}, 1, r); err != nil {
+		if _, err := d.Simulate(effect.Noise{SD: 1, Phi: 0.9}, r); err != nil {
 			b.Fatal(err)
 		}
 	}

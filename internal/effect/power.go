@@ -28,28 +28,40 @@ type Design struct {
 // is 0.011 at most.
 const simulations = 2000
 
-// Power is the share of trials of this design in which an effect so large shows,
-// as the method of Analyse would judge it, counted on simulated trials.
-func (d Design) Power(n Noise, effect float64, r *rand.Rand) (float64, error) {
+// Strength is what a design can show, counted on simulated trials that the method
+// of Analyse judges: how large an effect each of them would have needed.
+type Strength struct{ needed []float64 }
+
+// Simulate runs trials of a design in a tank of such noise.
+func (d Design) Simulate(n Noise, r *rand.Rand) (Strength, error) {
 	if err := d.check(n); err != nil {
-		return 0, err
+		return Strength{}, err
 	}
-	shown := 0
 	m := d.matrix()
-	for range simulations {
-		n.fill(m.T, m.Y, r)
-		a, err := stats.AverageOver(m, changeColumn)
-		if err != nil {
-			return 0, fmt.Errorf("the measuring plan does not tell the change from a trend: %w", err)
-		}
-		// An effect moves every estimate by as much: its test of 0 is the test of
-		// its opposite here.
-		if b := a.Below(-effect); min(b, 1-b) < sure/2 && (b < 0.5) == (effect > 0) {
-			shown++
-		}
+	average, err := stats.NewAverager(m, changeColumn)
+	if err != nil {
+		return Strength{}, fmt.Errorf("the measuring plan does not tell the change from a trend: %w", err)
 	}
-	return float64(shown) / simulations, nil
+	s := Strength{make([]float64, simulations)}
+	for i := range s.needed {
+		n.fill(m.T, m.Y, r)
+		// An effect moves every estimate by as much: one above this lifts the whole
+		// interval above 0.
+		s.needed[i] = -average.Of(m.Y).Quantile(sure / 2)
+	}
+	slices.Sort(s.needed)
+	return s, nil
 }
+
+// Power is the share of trials in which an effect so large shows. Up and down are
+// alike.
+func (s Strength) Power(effect float64) float64 {
+	shown, _ := slices.BinarySearch(s.needed, math.Abs(effect))
+	return float64(shown) / float64(len(s.needed))
+}
+
+// Detectable is the smallest effect that shows in four of five trials.
+func (s Strength) Detectable() float64 { return s.needed[int(0.8*float64(len(s.needed)))] }
 
 // check says what is wrong with a design and its noise.
 func (d Design) check(n Noise) error {
@@ -124,33 +136,4 @@ func (n Noise) fill(days, y []float64, r *rand.Rand) {
 		}
 		y[i] = e
 	}
-}
-
-// Detectable is the smallest effect that shows in four of five trials of this
-// design.
-func (d Design) Detectable(n Noise, r *rand.Rand) (float64, error) {
-	return d.detectable(n, simulations, r)
-}
-
-// Roughly is Detectable to within some 5 %, for comparing many plans.
-func (d Design) Roughly(n Noise, r *rand.Rand) (float64, error) {
-	return d.detectable(n, simulations/8, r)
-}
-
-func (d Design) detectable(n Noise, runs int, r *rand.Rand) (float64, error) {
-	if err := d.check(n); err != nil {
-		return 0, err
-	}
-	m := d.matrix()
-	needed := make([]float64, runs)
-	for i := range needed {
-		n.fill(m.T, m.Y, r)
-		a, err := stats.AverageOver(m, changeColumn)
-		if err != nil {
-			return 0, fmt.Errorf("the measuring plan does not tell the change from a trend: %w", err)
-		}
-		needed[i] = -a.Quantile(sure / 2) // an effect above this lifts the whole interval above 0
-	}
-	slices.Sort(needed)
-	return needed[int(0.8*float64(len(needed)))], nil
 }

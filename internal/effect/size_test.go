@@ -166,10 +166,11 @@ func TestPowerIsKept(t *testing.T) {
 	}{{12, 0.3, 2.5}, {24, 0, 1.5}, {24, 0.5, 2}, {48, 0.5, 1.5}} {
 		days := dates(r, c.n)
 		d := effect.Design{Days: days, On: [][2]float64{{0, math.Inf(1)}}}
-		said, err := d.Power(effect.Noise{SD: math.Sqrt2, Phi: math.Pow(c.phi, 1.0/7)}, c.step, r)
+		strength, err := d.Simulate(effect.Noise{SD: math.Sqrt2, Phi: math.Pow(c.phi, 1.0/7)}, r)
 		if err != nil {
 			t.Fatal(err)
 		}
+		said := strength.Power(c.step)
 		w := world{n: c.n, phi: c.phi, compared: true, step: c.step}
 		var kept tally
 		for range runs {

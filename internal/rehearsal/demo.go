@@ -39,6 +39,7 @@ func Demo(now time.Time) []book.Line { return DemoStory(now).Lines }
 // media its phosphate has been sinking. A glasshouse has a raising bench for
 // small-polyp corals, tested daily, with one calcium reading of yesterday that
 // cannot be right. Between two magnesium kits that disagree, a laboratory decided.
+// Three trials are over: one clear, one that can't tell, one spoiled.
 func DemoStory(now time.Time) Story {
 	loc, err := time.LoadLocation("Europe/Lisbon")
 	if err != nil { // a machine without zone data
@@ -53,6 +54,7 @@ func DemoStory(now time.Time) Story {
 		s.basins = append(s.basins, p.basin)
 	}
 	s.Lines = append(s.Lines, demoShelf(now, loc)...)
+	s.Lines = append(s.Lines, demoTrials(now, loc)...)
 	s.Lines = inOrder(onlyOnce(s.Lines, now))
 	return s
 }

@@ -18,8 +18,8 @@ func TestDemoIsABook(t *testing.T) {
 	for name, now := range demoMoments {
 		t.Run(name, func(t *testing.T) {
 			s := DemoStory(now)
-			if n := len(s.Lines); n < 1500 || n > 3100 {
-				t.Errorf("%d lines, expected 1,500 to 3,100", n)
+			if n := len(s.Lines); n < 1500 || n > 3300 {
+				t.Errorf("%d lines, expected 1,500 to 3,300", n)
 			}
 			ids := map[string]bool{}
 			for i, l := range s.Lines {

@@ -15,7 +15,8 @@ import (
 
 // Clash is another change in the time of a trial.
 type Clash struct {
-	What string // "flow of stream pump set to 70 %"
+	What string // "power of stream pump set to 70 %"
+	Tank string
 	At   time.Time
 	On   effect.Span
 	// Mixed is the correlation it creates between the two effects, by the plan's
@@ -25,7 +26,6 @@ type Clash struct {
 	// Separate is the earliest start at which the two could be told apart, zero when
 	// they can be, or when no start in the half year after would do.
 	Separate time.Time
-	trial    bool
 }
 
 // apartFrom is the correlation below which two effects can be told apart.
@@ -53,30 +53,25 @@ func sameQuantity(a, b string) bool {
 	return errX == nil && errY == nil && x == y
 }
 
-// clashes finds what else was changed in the treated tank, by the log: other
-// trials, courses, corrections, settings, routines declared anew. Their mixing is
-// worked out on weekly looks.
+// clashes finds what else was changed in the treated and the comparison tanks, by
+// the log: other trials, courses, settings, routines begun or much changed. Their
+// mixing is worked out on weekly looks.
 func clashes(f *book.Facts, t Trial, from, until time.Time) []Clash {
-	tank, ok := f.Tank(t.Tank)
-	if !ok {
-		return nil
-	}
 	end := until
 	if t.Ends.After(end) {
 		end = t.Ends
 	}
 	var out []Clash
-	for i := range tank.Events {
-		l := &tank.Events[i]
-		if c, ok := clashOf(tank, l, t); ok && c.At.After(from) && c.At.Before(end) {
-			out = append(out, c)
+	for _, name := range append(append([]string{t.Tank}, t.Plan.AlsoIn...), t.Plan.Comparison...) {
+		tank, ok := f.Tank(name)
+		if !ok {
+			continue
 		}
+		list := slices.Concat(logged(tank, t), routines(tank))
+		out = append(out, slices.DeleteFunc(list, func(c Clash) bool { return !c.At.After(from) || !c.At.Before(end) })...)
 	}
-	for _, r := range tank.Routines {
-		if c, ok := routineClash(tank, r); ok && c.At.After(from) && c.At.Before(end) {
-			out = append(out, c)
-		}
-	}
+	slices.SortStableFunc(out, func(a, b Clash) int { return a.At.Compare(b.At) })
+	out = merged(out)
 	d := weekly(t.Plan, t.Start, from, end)
 	for i := range out {
 		c := &out[i]
@@ -86,7 +81,22 @@ func clashes(f *book.Facts, t Trial, from, until time.Time) []Clash {
 			c.Separate = separate(t, *c, from, end)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Clash) int { return a.At.Compare(b.At) })
+	return out
+}
+
+// merged makes one of changes in one tank on one day: nothing tells them apart.
+func merged(list []Clash) []Clash {
+	var out []Clash
+	for _, c := range list {
+		i := slices.IndexFunc(out, func(o Clash) bool {
+			return o.Tank == c.Tank && c.At.Sub(o.At).Abs() < 24*time.Hour && o.On.Until.Equal(c.On.Until)
+		})
+		if i < 0 {
+			out = append(out, c)
+			continue
+		}
+		out[i].What += " and " + c.What
+	}
 	return out
 }
 
@@ -102,8 +112,11 @@ func (c Clash) during(start time.Time) func(float64) bool {
 // weekly is a plan of weekly looks around the change.
 func weekly(b *book.Trial, start, from, end time.Time) effect.Design {
 	d := effect.Design{Trend: len(b.Comparison) == 0}
+	rest := settle(b)
 	for day := math.Floor(from.Sub(start).Hours()/24/7) * 7; day <= end.Sub(start).Hours()/24; day += 7 {
-		d.Days = append(d.Days, day+0.5)
+		if !settles(b, start, day+0.5, rest) {
+			d.Days = append(d.Days, day+0.5)
+		}
 	}
 	for _, p := range b.On {
 		until := math.Inf(1)
@@ -133,14 +146,24 @@ func separate(t Trial, c Clash, from, end time.Time) time.Time {
 	return time.Time{}
 }
 
+func logged(tank *book.TankFacts, t Trial) []Clash {
+	var out []Clash
+	for i := range tank.Events {
+		if c, ok := clashOf(tank, &tank.Events[i], t); ok {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
 func clashOf(tank *book.TankFacts, l *book.Line, t Trial) (Clash, bool) {
-	c := Clash{At: l.At, On: effect.Span{From: l.At}}
+	c := Clash{Tank: tank.Tank.Name, At: l.At, On: effect.Span{From: l.At}}
 	switch b := l.Body.(type) {
 	case *book.Trial:
 		if l.ID == t.Line || len(b.On) == 0 {
 			return c, false
 		}
-		c.What, c.trial = "trial "+b.Name, true
+		c.What = "trial " + b.Name
 		c.At = *b.On[0].From
 		c.On = effect.Span{From: c.At}
 		if last := b.On[len(b.On)-1].Until; last != nil {
@@ -203,31 +226,68 @@ func near(at time.Time, b *book.Trial) bool {
 	return false
 }
 
-// routineClash is a routine that began, or was declared anew otherwise than
-// before.
-func routineClash(tank *book.TankFacts, r book.Declared[*book.Routine]) (Clash, bool) {
-	b := r.Body
-	at := r.From
-	if b.From != nil {
-		at = *b.From
+// much is by what share a routine must change to count as a change; a judgement:
+// pumps are trimmed by less every few weeks.
+const much = 0.25
+
+// routines are those that began, or were declared anew with much more or less.
+func routines(tank *book.TankFacts) []Clash {
+	var out []Clash
+	rate := map[string]float64{}
+	first := map[string]bool{}
+	for _, r := range tank.Routines {
+		b := r.Body
+		action := book.Key(b.Action)
+		if action != "dose" && action != "feeding" && action != "water change" {
+			continue
+		}
+		at := r.From
+		if b.From != nil {
+			at = *b.From
+		}
+		key, now := book.Key(b.Name), perDay(b)
+		was, known := rate[key]
+		rate[key] = now
+		if known && math.Abs(now-was) <= much*max(now, was) || !known && first[key] {
+			continue
+		}
+		first[key] = true
+		c := Clash{What: routineWords(b), Tank: tank.Tank.Name, At: at, On: effect.Span{From: at}}
+		if b.Until != nil {
+			c.On.Until = *b.Until
+		}
+		out = append(out, c)
 	}
-	c := Clash{At: at, On: effect.Span{From: at}}
-	if b.Until != nil {
-		c.On.Until = *b.Until
-	}
-	what := strings.TrimSpace(strings.Join([]string{string(b.Amount), b.Unit, b.Substance + b.Food}, " "))
-	if book.Key(b.Action) == "water change" {
-		what = strings.TrimSpace(fmt.Sprintf("water change %s %s", b.Volume, b.Unit))
-	}
-	c.What = fmt.Sprintf("routine %s (%s every %s days)", b.Name, strings.TrimSpace(what), b.EveryDays)
-	action := book.Key(b.Action)
-	return c, action == "dose" || action == "feeding" || action == "water change"
+	return out
 }
 
-// joint are the changes worked out together with the trial's: those of its own
-// time that mix with it, the three that do so most.
+func perDay(b *book.Routine) float64 {
+	amount, ok := b.Amount.Float()
+	if !ok {
+		amount, _ = b.Volume.Float()
+	}
+	if every, ok := b.EveryDays.Float(); ok && every > 0 {
+		return amount / every
+	}
+	return amount
+}
+
+func routineWords(b *book.Routine) string {
+	what := strings.Join(strings.Fields(strings.Join([]string{string(b.Amount), b.Unit, b.Substance + b.Food}, " ")), " ")
+	if book.Key(b.Action) == "water change" {
+		what = fmt.Sprintf("water change of %s %s", b.Volume, b.Unit)
+	}
+	if b.EveryDays == "1" {
+		return fmt.Sprintf("routine %s (%s a day)", b.Name, what)
+	}
+	return fmt.Sprintf("routine %s (%s every %s days)", b.Name, what, b.EveryDays)
+}
+
+// joint are the changes worked out together with the trial's: those that mix with
+// it and came while it ran or shortly before, the three that do so most. One in a
+// comparison tank moves the difference the other way; the joint model finds that.
 func joint(list []Clash) []effect.Other {
-	near := slices.DeleteFunc(slices.Clone(list), func(c Clash) bool { return math.Abs(c.Mixed) < 0.3 })
+	near := slices.DeleteFunc(slices.Clone(list), func(c Clash) bool { return math.Abs(c.Mixed) < 0.5 })
 	slices.SortStableFunc(near, func(a, b Clash) int {
 		switch x, y := math.Abs(a.Mixed), math.Abs(b.Mixed); {
 		case x > y:

@@ -19,6 +19,14 @@ type Measuring struct {
 	Due       bool      // today, by now
 }
 
+// Where names the outcome, and the tank where that is not the treated one.
+func (m Measuring) Where(t Trial) string {
+	if m.Tank == t.Tank {
+		return m.Label
+	}
+	return m.Label + " in " + m.Tank
+}
+
 // slack is how late a look may be, as a share of its interval, and still be the
 // one planned.
 const slack = 0.5

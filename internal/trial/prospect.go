@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"time"
 
 	"driftline/internal/book"
@@ -47,8 +48,8 @@ type Variant struct {
 	Least float64
 }
 
-// seed makes a plan's answer the same each time it is asked.
-const seed = 20260117
+// lot is the same each time, so that a plan's answer is too.
+func lot() *rand.Rand { return rand.New(rand.NewPCG(20260117, 1)) }
 
 // Foresee works out what a trial could show. The trial need not be in the book.
 func Foresee(desk *standing.Desk, f *book.Facts, tank string, b *book.Trial, asOf time.Time) (Prospect, error) {
@@ -98,22 +99,18 @@ func (g bench) chance(t Trial, o book.Outcome) Chance {
 	}
 	d := planOf(t, o, past, g.asOf)
 	c.Looks = len(d.Days)
-	r := func() *rand.Rand { return rand.New(rand.NewPCG(seed, 1)) }
-	least, err := d.Detectable(c.Noise, r())
+	strength, err := d.Simulate(c.Noise, lot())
 	if err != nil {
 		c.Missing = err.Error()
 		return c
 	}
-	c.Least = c.shown(least)
+	c.Least = c.shown(strength.Detectable())
 	m := c.matters()
 	if m == 0 {
 		return c
 	}
-	if c.Power, err = d.Power(c.Noise, m, r()); err != nil {
-		c.Missing = err.Error()
-		return c
-	}
-	c.need(t, o, past, g.asOf, least)
+	c.Power = strength.Power(m)
+	c.need(t, o, past, g.asOf)
 	g.better(&c, t, o, past, d)
 	return c
 }
@@ -187,7 +184,7 @@ func planOf(t Trial, o book.Outcome, past effect.Ask, asOf time.Time) effect.Des
 	}
 	rest := settle(t.Plan)
 	for day := last + every; day <= dayOf(t, t.Ends); day += every {
-		if !settles(t, day, rest) {
+		if !settles(t.Plan, t.Start, day, rest) {
 			d.Days = append(d.Days, day)
 		}
 	}
@@ -203,10 +200,13 @@ func planOf(t Trial, o book.Outcome, past effect.Ask, asOf time.Time) effect.Des
 
 func dayOf(t Trial, at time.Time) float64 { return at.Sub(t.Start).Hours() / 24 }
 
-func settles(t Trial, day float64, rest time.Duration) bool {
-	for _, p := range t.Plan.On {
+// settles tells whether a day, counted from the start, lies in the settling after
+// the change came or went.
+func settles(b *book.Trial, start time.Time, day float64, rest time.Duration) bool {
+	at := start.Add(time.Duration(day * 24 * float64(time.Hour)))
+	for _, p := range b.On {
 		for _, turn := range []*time.Time{p.From, p.Until} {
-			if turn != nil && day >= dayOf(t, *turn) && day < dayOf(t, turn.Add(rest)) {
+			if turn != nil && !at.Before(*turn) && at.Before(turn.Add(rest)) {
 				return true
 			}
 		}
@@ -225,18 +225,28 @@ func interval(o book.Outcome, days []float64) float64 {
 	return 7
 }
 
+// enough is the power a plan should have, by common practice.
+const enough = 0.8
+
 // need looks for how long the change must be on for four chances of five.
-func (c *Chance) need(t Trial, o book.Outcome, past effect.Ask, asOf time.Time, least float64) {
+func (c *Chance) need(t Trial, o book.Outcome, past effect.Ask, asOf time.Time) {
 	m := c.matters()
 	c.WeeksNeeded = math.Inf(1)
-	for weeks := 2.0; weeks <= 26; weeks = math.Ceil(weeks * 1.3) {
+	tried := []float64{2, 3, 4, 5, 6, 8, 10, 13, 17, 21, 26}
+	looks := make([]int, len(tried))
+	i, _ := slices.BinarySearchFunc(tried, enough, func(weeks, want float64) int {
 		u := t
 		u.Ends = t.Start.Add(settle(t.Plan) + time.Duration(weeks*7*24)*time.Hour)
 		d := planOf(u, o, past, asOf)
-		if need, err := d.Roughly(c.Noise, rand.New(rand.NewPCG(seed, 2))); err == nil && need <= m {
-			c.WeeksNeeded, c.LooksNeeded = weeks, len(d.Days)
-			return
+		looks[slices.Index(tried, weeks)] = len(d.Days)
+		s, err := d.Simulate(c.Noise, lot())
+		if err != nil || s.Power(m) < want {
+			return -1
 		}
+		return 1
+	})
+	if i < len(tried) {
+		c.WeeksNeeded, c.LooksNeeded = tried[i], looks[i]
 	}
 }
 

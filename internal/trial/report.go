@@ -6,6 +6,7 @@ import (
 
 	"driftline/internal/book"
 	"driftline/internal/effect"
+	"driftline/internal/prose"
 	"driftline/internal/standing"
 )
 
@@ -149,7 +150,7 @@ func (r *Report) conclude() {
 		r.Says = "Nothing can be worked out: " + first.Missing + "."
 	default:
 		r.Verdict = first.Result.Verdict
-		r.Says = first.Result.Why + "."
+		r.Says = prose.Capital(first.Result.Why) + "."
 		if n := len(r.Findings); n > 1 {
 			r.Says += fmt.Sprintf(" This goes by %s, named first; the other %s told beside it.", first.Outcome.Of, map[bool]string{true: "is", false: "outcomes are"}[n == 2])
 		}
@@ -177,12 +178,16 @@ func deviations(t Trial, r Report) []string {
 	}
 	for _, m := range r.Measuring {
 		if m.Missed > 0 {
-			out = append(out, fmt.Sprintf("%s: %d of %d planned looks were missed.", m.Label, m.Missed, m.Planned))
+			out = append(out, fmt.Sprintf("%s: %d of %d planned looks were missed.", m.Where(t), m.Missed, m.Planned))
 		}
 	}
 	for _, c := range r.Clashes {
 		if c.In {
-			out = append(out, fmt.Sprintf("%s on %s: %s.", c.What, c.At.Format("2 January 2006"), c.Says()))
+			where := ""
+			if c.Tank != t.Tank {
+				where = " in " + c.Tank
+			}
+			out = append(out, fmt.Sprintf("%s%s on %s: %s.", prose.Capital(c.What), where, c.At.Format("2 January 2006"), c.Says()))
 		}
 	}
 	return out

@@ -75,17 +75,28 @@ func stand(t *book.TankFacts, l *book.Line, b *book.Trial, asOf time.Time) Trial
 	if b.Ends != nil {
 		out.Ends = *b.Ends
 	}
+	since := out.Start
 	for i := range t.Events {
-		if e, ok := t.Events[i].Body.(*book.PlanEnd); ok && e.Plan == l.ID && !t.Events[i].At.After(asOf) {
-			out.Ended, out.EndedAt, out.Ends = e.Why, t.Events[i].At, t.Events[i].At
+		at := t.Events[i].At
+		if at.After(asOf) || !out.EndedAt.IsZero() {
 			break
+		}
+		switch e := t.Events[i].Body.(type) {
+		case *book.PlanEnd:
+			if e.Plan == l.ID {
+				out.Ended, out.EndedAt, out.Ends = e.Why, at, at
+			}
+		case *book.PlanResume:
+			if e.Plan == l.ID && at.After(since) {
+				since = at
+			}
 		}
 	}
 	until := asOf
 	if !out.EndedAt.IsZero() {
 		until = out.EndedAt
 	}
-	if fired, ok := stoprule.First(stoprule.All(b.StopWhen), t, out.Start, until); ok {
+	if fired, ok := stoprule.First(stoprule.All(b.StopWhen), t, since, until); ok {
 		out.Fired = &fired
 	}
 	switch {

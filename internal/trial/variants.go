@@ -1,27 +1,26 @@
 package trial
 
 import (
+	"cmp"
 	"fmt"
 	"math"
-	"math/rand/v2"
+	"slices"
 
 	"driftline/internal/book"
 	"driftline/internal/effect"
 )
 
+// worthwhile is how much power another plan must win to be told.
+const worthwhile = 0.03
+
 // better works out other plans with as many looks in the treated tank.
 func (g bench) better(c *Chance, t Trial, o book.Outcome, past effect.Ask, d effect.Design) {
 	add := func(name, how string, v effect.Design, n effect.Noise) {
-		r := rand.New(rand.NewPCG(seed, 3))
-		power, err := v.Power(n, c.matters(), r)
-		if err != nil {
+		s, err := v.Simulate(n, lot())
+		if err != nil || s.Power(c.matters()) < c.Power+worthwhile {
 			return
 		}
-		least, err := v.Roughly(n, rand.New(rand.NewPCG(seed, 4)))
-		if err != nil {
-			return
-		}
-		c.Better = append(c.Better, Variant{name, how, power, c.shown(least)})
+		c.Better = append(c.Better, Variant{name, how, s.Power(c.matters()), c.shown(s.Detectable())})
 	}
 	if v, ok := denser(t, d, dayOf(t, g.asOf)); ok {
 		add("more looks before", "wait a few weeks with the change and look as often as you meant to after it", v, c.Noise)
@@ -42,6 +41,7 @@ func (g bench) better(c *Chance, t Trial, o book.Outcome, past effect.Ask, d eff
 	if len(t.Plan.AlsoIn) == 0 && len(g.others(t)) > 1 {
 		add("a second tank, later", "the same change in another tank some weeks later, half the looks in each", staggered(d), c.Noise)
 	}
+	slices.SortStableFunc(c.Better, func(a, b Variant) int { return cmp.Compare(b.Power, a.Power) })
 }
 
 // denser moves the looks planned after the change before it as far as makes both
