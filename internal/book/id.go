@@ -48,3 +48,17 @@ func uuidText(u [16]byte, version byte) string {
 	out[8], out[13], out[18], out[23] = '-', '-', '-', '-'
 	return string(out[:])
 }
+
+// IDTime is when the program made an id, which an id of version 7 tells. It is not
+// known of ids from elsewhere.
+func IDTime(id string) (time.Time, bool) {
+	if len(id) != 36 || id[14] != '7' {
+		return time.Time{}, false
+	}
+	u, err := hex.DecodeString(id[0:8] + id[9:13])
+	if err != nil {
+		return time.Time{}, false
+	}
+	ms := uint64(binary.BigEndian.Uint32(u))<<16 | uint64(binary.BigEndian.Uint16(u[4:]))
+	return time.UnixMilli(int64(ms)).UTC(), true
+}

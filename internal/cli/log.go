@@ -60,7 +60,7 @@ func (c *logCmd) Run(j *job) error {
 	}
 	word := expectation(journal.Facts(entry.Line.At), entry.Line)
 	if !c.DryRun {
-		if err := c.store(j, dir, journal, entry.Line); err != nil {
+		if err := store(j, dir, journal, entry.Line); err != nil {
 			return err
 		}
 	}
@@ -91,7 +91,7 @@ func (c *logCmd) read(j *job, journal *book.Journal) (quickline.Entry, error) {
 	return entry, nil
 }
 
-func (c *logCmd) store(j *job, dir string, journal *book.Journal, line book.Line) error {
+func store(j *job, dir string, journal *book.Journal, line book.Line) error {
 	err := journal.Append(j.ctx, line)
 	var f *book.Fault
 	if errors.As(err, &f) {

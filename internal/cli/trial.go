@@ -14,6 +14,9 @@ import (
 )
 
 type trialCmd struct {
+	Plan    trialPlanCmd    `cmd:"" help:"What a trial could show, before it starts."`
+	Report  trialReportCmd  `cmd:"" help:"What a trial showed."`
+	List    trialListCmd    `cmd:"" help:"All trials and their verdicts."`
 	Analyse trialAnalyseCmd `cmd:"" help:"What a change did, from a table of figures alone."`
 }
 
@@ -207,7 +210,7 @@ func (c *trialAnalyseCmd) print(w io.Writer, a effect.Ask, r effect.Result) erro
 		{"Method", r.Method},
 	}
 	if r.MoreDays > 0 {
-		lines = append(lines, [2]string{"Go on", more(r.MoreDays)})
+		lines = append(lines, [2]string{"Go on", effect.Longer(r.MoreDays)})
 	}
 	for _, l := range lines {
 		if _, err := fmt.Fprintf(w, "%-9s %s\n", l[0], l[1]); err != nil {
@@ -228,11 +231,4 @@ func (c *trialAnalyseCmd) print(w io.Writer, a effect.Ask, r effect.Result) erro
 		}
 	}
 	return nil
-}
-
-func more(days float64) string {
-	if math.IsInf(days, 0) {
-		return "no length of time would settle it: the time before was too short for that"
-	}
-	return fmt.Sprintf("about %.0f more days at this pace would settle it in four trials of five", math.Ceil(days))
 }

@@ -123,7 +123,7 @@ func (a Ask) leaning(r *Result, m model) {
 		return
 	}
 	for i, f := range m.figures {
-		s, err := stats.AverageOver(m.without(i), changeColumn)
+		s, err := stats.AverageOver(m.leaving(i), changeColumn)
 		if err == nil && s.P(0) < carried && (s.Mean() > 0) == (r.average.Mean() > 0) {
 			continue
 		}

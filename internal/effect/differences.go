@@ -36,7 +36,7 @@ func (a Ask) differences() (Result, error) {
 		return Result{}, err
 	}
 	r.Method = a.method(compared, c)
-	r.Used = a.used(kept, dropped, settle)
+	r.Used = a.used(kept, dropped, settle, r.without)
 	if err := a.exact(&r, m, c); err != nil {
 		return Result{}, err
 	}
@@ -113,6 +113,7 @@ func (a Ask) fitOthers(r *Result, m model) error {
 	}
 	r.Phi = pow(phi, r.GapDays)
 	r.Effect = fit.Coef[changeColumn]
+	r.without = m.without(fit.Coef)
 	if m.slope > 0 {
 		s, err := stats.AverageOver(m.design, m.slope)
 		if err != nil {
@@ -195,14 +196,17 @@ func (a Ask) exact(r *Result, m model, c columns) error {
 	return nil
 }
 
-func (a Ask) used(kept, dropped, settle []figure) []Used {
+func (a Ask) used(kept, dropped, settle []figure, without []float64) []Used {
 	var out []Used
 	add := func(list []figure, isDropped, isSettling bool) {
 		for _, f := range list {
-			out = append(out, Used{At: f.at, Value: f.value, On: a.state(f.at) == on, Dropped: isDropped, Settling: isSettling})
+			out = append(out, Used{At: f.at, Value: f.value, On: a.state(f.at) == on, Dropped: isDropped, Settling: isSettling, Tank: f.block})
 		}
 	}
 	add(kept, false, false)
+	for i := range out {
+		out[i].Without, out[i].Fitted = without[i], true
+	}
 	add(dropped, true, false)
 	add(settle, false, true)
 	slices.SortStableFunc(out, func(x, y Used) int { return x.At.Compare(y.At) })

@@ -98,6 +98,7 @@ type Result struct {
 	DF         float64
 	SlopeP     float64 // p of no change of trend, where a change of trend was allowed; else -1
 	average    stats.Average
+	without    []float64 // of the figures that were kept
 }
 
 // OtherEffect is what another change did at the same time.
@@ -116,6 +117,11 @@ type Used struct {
 	On       bool
 	Dropped  bool // taken for a misread
 	Settling bool // too near the change to count
+	Tank     int  // 0 for the treated tank, else the place of its pair in Also, from 1
+	// Without is what the model takes it to be without the change, all else as it
+	// was; only where Fitted, which it is for figures that count.
+	Without float64
+	Fitted  bool
 }
 
 // fewest figures on either side of a change.

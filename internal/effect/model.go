@@ -85,8 +85,21 @@ func (m *model) add(i int, o Other) {
 	m.others[i] = len(wider[0]) - 1
 }
 
-// without leaves one row out.
-func (m model) without(i int) stats.Design {
+// without is the fitted value of each figure with the change taken off.
+func (m model) without(coef []float64) []float64 {
+	out := make([]float64, len(m.design.X))
+	for i, row := range m.design.X {
+		for j, x := range row {
+			if j != changeColumn && (m.slope == 0 || j != m.slope) {
+				out[i] += x * coef[j]
+			}
+		}
+	}
+	return out
+}
+
+// leaving leaves one row out.
+func (m model) leaving(i int) stats.Design {
 	cut := func(v []float64) []float64 {
 		return append(append(make([]float64, 0, len(v)-1), v[:i]...), v[i+1:]...)
 	}

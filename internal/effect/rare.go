@@ -81,7 +81,7 @@ func (a Ask) ratioChecks(r *Result, entries []entry, m stats.Design, compared bo
 		if len(entries)-1 <= len(m.X[0]) {
 			break
 		}
-		s, err := stats.AverageOver(k.without(i), changeColumn)
+		s, err := stats.AverageOver(k.leaving(i), changeColumn)
 		if err == nil && s.P(0) < carried && (s.Mean() > 0) == (math.Log(r.Effect) > 0) {
 			continue
 		}

@@ -240,7 +240,11 @@ func (a Ask) ratioUsed(r *Result, entries []entry, settle []figure) {
 		} else {
 			r.Before++
 		}
-		r.Used = append(r.Used, Used{At: e.at, Value: e.value, On: during})
+		u := Used{At: e.at, Value: e.value, On: during, Without: e.mean, Fitted: true}
+		if during {
+			u.Without /= r.Effect
+		}
+		r.Used = append(r.Used, u)
 	}
 	for _, f := range settle {
 		r.Used = append(r.Used, Used{At: f.at, Value: f.value, Settling: true})

@@ -10,12 +10,23 @@ import (
 
 // Figure writes a value of a result's effect with as many decimals as its
 // interval bears.
-func Figure(v float64, r Result) string {
+func Figure(v float64, r Result) string { return units.Number(v, Decimals(r)) }
+
+// Decimals are as many as the interval of a result bears.
+func Decimals(r Result) int {
 	half := (r.High - r.Low) / 2
 	if !(half > 0) || math.IsInf(half, 0) {
-		half = math.Max(math.Abs(v), 1e-6) / 10
+		half = math.Max(math.Abs(r.Effect), 1e-6) / 10
 	}
-	return units.Number(v, min(max(1-int(math.Floor(math.Log10(half))), 0), 6))
+	return min(max(1-int(math.Floor(math.Log10(half))), 0), 6)
+}
+
+// Longer says how much longer would settle what can't be told yet.
+func Longer(days float64) string {
+	if math.IsInf(days, 0) {
+		return "No length of time would settle it: the time before was too short for that."
+	}
+	return fmt.Sprintf("About %.0f more days at this pace would settle it in four trials of five.", math.Ceil(days))
 }
 
 // mostStarts is the largest number of starts a lot may be drawn from.

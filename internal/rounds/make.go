@@ -1,6 +1,7 @@
 package rounds
 
 import (
+	"slices"
 	"sort"
 	"sync"
 	"time"
@@ -113,5 +114,7 @@ func tankPart(d *standing.Desk, f *book.Facts, t *book.TankFacts, on time.Time) 
 		}
 		p.rows, p.next = append(p.rows, rows...), append(p.next, next...)
 	}
+	rows, next = trialRows(f, t, today, slices.Concat(p.rows, p.next))
+	p.rows, p.next = append(p.rows, rows...), append(p.next, next...)
 	return p
 }

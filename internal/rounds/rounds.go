@@ -18,7 +18,7 @@ const (
 
 // Action is the one tap that does a row: what the form is filled with.
 type Action struct {
-	Do        string `json:"do"` // "read", "dose", "water change", "feeding", "chore", "stock", "course", "correct", "work anew", "mix", "look"
+	Do        string `json:"do"` // "read", "dose", "water change", "feeding", "chore", "stock", "course", "correct", "work anew", "mix", "look", "score", "trial"
 	Tank      string `json:"tank"`
 	Quantity  string `json:"quantity,omitempty"`
 	Routine   string `json:"routine,omitempty"`
@@ -28,7 +28,8 @@ type Action struct {
 	Mix       string `json:"mix,omitempty"`
 	Food      string `json:"food,omitempty"`
 	Chore     string `json:"chore,omitempty"`
-	Plan      string `json:"plan,omitempty"` // id of the correction or course it is a step of, or about
+	Sign      string `json:"sign,omitempty"` // to score
+	Plan      string `json:"plan,omitempty"` // id of the correction, course or trial it is a step of, or about
 }
 
 // Row is one thing that deserves attention.

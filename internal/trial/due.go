@@ -16,7 +16,6 @@ type Measuring struct {
 	Next      time.Time // when the next look falls due
 	Planned   int       // looks that should have been made since the trial was written
 	Missed    int       // of them, how many were not
-	Due       bool      // today, by now
 }
 
 // Where names the outcome, and the tank where that is not the treated one.
@@ -31,9 +30,12 @@ func (m Measuring) Where(t Trial) string {
 // one planned.
 const slack = 0.5
 
-// measuring says of each outcome with a plan of looking, in the treated and the
+// Score tells whether the look is a judgement by eye rather than a test.
+func (m Measuring) Score() bool { return book.Key(m.Outcome.What) == "score" }
+
+// Measure says of each outcome with a plan of looking, in the treated and the
 // comparison tanks, what was missed and what is due.
-func measuring(f *book.Facts, t Trial, asOf time.Time) []Measuring {
+func Measure(f *book.Facts, t Trial, asOf time.Time) []Measuring {
 	var out []Measuring
 	tanks := append(append([]string{t.Tank}, t.Plan.AlsoIn...), t.Plan.Comparison...)
 	for _, o := range t.Plan.Outcomes {
@@ -79,7 +81,6 @@ func looks(tank *book.TankFacts, t Trial, o book.Outcome, every float64, asOf ti
 	if m.Last.IsZero() {
 		m.Next = begun
 	}
-	m.Due = t.State != Over && !m.Next.After(asOf)
 	return m
 }
 

@@ -147,10 +147,7 @@ func (g bench) readings(t *book.TankFacts, o book.Outcome, from, until time.Time
 	if err != nil {
 		return nil, fmt.Errorf("%s of %s: %w", q, t.Tank.Name, err)
 	}
-	unit := o.Unit
-	if unit == "" {
-		unit = level.Unit
-	}
+	unit := unitOf(o)
 	bias := map[string]float64{}
 	for _, k := range level.Kits {
 		bias[k.Name] = k.Bias.Mean

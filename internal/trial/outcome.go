@@ -50,6 +50,9 @@ func unitOf(o book.Outcome) string {
 	case effect.Interval, effect.Count:
 		return "times"
 	}
+	if q, err := units.ParseQuantity(o.Of); err == nil && o.Unit == "" {
+		return q.Default()
+	}
 	return o.Unit
 }
 
@@ -129,6 +132,7 @@ func readRest(o *book.Outcome, rest []string) error {
 	if unit == "" && o.Matters != "" {
 		return fmt.Errorf("the difference that matters has no unit")
 	}
+	o.Unit = q.Default()
 	if unit != "" {
 		if o.Unit, err = units.ParseUnit(q, unit); err != nil {
 			return err

@@ -20,6 +20,7 @@ type Prospect struct {
 	Outcomes []Chance
 	Clashes  []Clash
 	Warnings []string
+	Lot      string // what drawing the start by lot buys, or bought
 }
 
 // Chance is what the plan could show of one outcome.
@@ -70,8 +71,29 @@ func Foresee(desk *standing.Desk, f *book.Facts, tank string, b *book.Trial, asO
 		p.Outcomes = append(p.Outcomes, g.chance(t, o))
 	}
 	p.Clashes = clashes(f, t, baseline(t.Start, t.Ends), t.Ends)
-	p.warn(f)
+	p.warn()
+	p.Lot = lotWords(b, asOf)
 	return p, nil
+}
+
+// lotWords says what a lot over the start buys: Fisher's exact test, which takes
+// nothing for granted but the lot.
+func lotWords(b *book.Trial, asOf time.Time) string {
+	const few = 20 // starts: with fewer the smallest p of the lot is above 5 %
+	switch {
+	case b.DrawnFrom != nil && b.DrawnUntil != nil:
+		starts, err := effect.DailyStarts(*b.DrawnFrom, *b.DrawnUntil, *b.On[0].From)
+		if err != nil {
+			return "The lot does not fit: " + err.Error() + "."
+		}
+		if len(starts) < few {
+			return fmt.Sprintf("The start is drawn from %d days; with %d or more the lot alone would give an exact test.", len(starts), few)
+		}
+		return fmt.Sprintf("The start is drawn from %d days: the verdict rests on an exact test that takes nothing for granted but the lot. The chances above are those of the usual test.", len(starts))
+	case len(b.On) == 1 && b.On[0].From.After(asOf):
+		return fmt.Sprintf("Let a lot choose the start among %d days or more: then an exact test decides, which takes nothing for granted but the lot.", few)
+	}
+	return ""
 }
 
 func whole(f *book.Facts, b *book.Trial) error {
@@ -156,7 +178,7 @@ func (c *Chance) noise(past effect.Ask) {
 			return
 		}
 		sd := standing.UsualDoubt(q, "", level)
-		if v, err := units.ConvertSD(q, level, sd, q.Default(), c.Outcome.Unit); err == nil {
+		if v, err := units.ConvertSD(q, level, sd, q.Default(), c.Unit); err == nil {
 			sd = v
 		}
 		c.Noise.SD = 1.5 * sd // and the tank's own wander
@@ -250,7 +272,7 @@ func (c *Chance) need(t Trial, o book.Outcome, past effect.Ask, asOf time.Time) 
 	}
 }
 
-func (p *Prospect) warn(f *book.Facts) {
+func (p *Prospect) warn() {
 	t := p.Trial
 	if len(t.Plan.Comparison) == 0 {
 		p.Warnings = append(p.Warnings, "No other tank is left as it is: whatever else changes in that time, the season among it, will look the same as the change.")

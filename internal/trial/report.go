@@ -46,7 +46,7 @@ func Work(desk *standing.Desk, f *book.Facts, t Trial, asOf time.Time) Report {
 	for _, o := range t.Plan.Outcomes {
 		r.Findings = append(r.Findings, g.finding(t, o, from, until, joint(r.Clashes)))
 	}
-	r.Measuring = measuring(f, t, asOf)
+	r.Measuring = Measure(f, t, asOf)
 	r.Deviations = deviations(t, r)
 	r.conclude()
 	return r
@@ -159,10 +159,7 @@ func (r *Report) conclude() {
 
 // deviations are where the trial did not go as it was planned.
 func deviations(t Trial, r Report) []string {
-	var out []string
-	if late := t.Written.Sub(t.Start); late > 24*time.Hour {
-		out = append(out, fmt.Sprintf("The plan was written, or changed, %.0f days after the change came: what to look for may have been chosen by what was seen.", late.Hours()/24))
-	}
+	out := t.rewritten()
 	if t.Fired != nil {
 		out = append(out, fmt.Sprintf("A stop rule fired on %s: %s.", t.Fired.At.Format("2 January 2006"), t.Fired.Says))
 	}
@@ -183,11 +180,7 @@ func deviations(t Trial, r Report) []string {
 	}
 	for _, c := range r.Clashes {
 		if c.In {
-			where := ""
-			if c.Tank != t.Tank {
-				where = " in " + c.Tank
-			}
-			out = append(out, fmt.Sprintf("%s%s on %s: %s.", prose.Capital(c.What), where, c.At.Format("2 January 2006"), c.Says()))
+			out = append(out, c.told(t))
 		}
 	}
 	return out

@@ -32,6 +32,8 @@ type Trial struct {
 	Fired   *stoprule.Fired
 	Ended   string // why it was ended before its time
 	EndedAt time.Time
+	// Versions are the plan's, oldest first; empty unless WithHistory.
+	Versions []Version
 }
 
 // All gives the trials of the book, newest start first.

@@ -2,7 +2,6 @@ package trial
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
@@ -119,6 +118,3 @@ func (g bench) against(t Trial, o book.Outcome, past effect.Ask, name string) (e
 	n, _, err := effect.NoiseOf(past)
 	return n, err == nil
 }
-
-// Words tells a variant's worth: "86 chances of 100".
-func (v Variant) Words() string { return fmt.Sprintf("%.0f %%", 100*v.Power) }

@@ -37,13 +37,9 @@ var sheets = []string{"base.css", "parts.css", "chart.css", "print.css"}
 // Load reads and compresses the embedded files.
 func Load() (*Set, error) {
 	s := &Set{byPath: map[string]asset{}, paths: map[string]string{}}
-	var css []byte
-	for _, name := range sheets {
-		b, err := files.ReadFile(name)
-		if err != nil {
-			return nil, fmt.Errorf("style sheet %s: %w", name, err)
-		}
-		css = append(css, b...)
+	css, err := Sheet()
+	if err != nil {
+		return nil, err
 	}
 	if err := s.add("driftline.css", "text/css; charset=utf-8", css); err != nil {
 		return nil, err
@@ -70,6 +66,19 @@ func Load() (*Set, error) {
 		}
 	}
 	return s, nil
+}
+
+// Sheet is the style sheet of all pages.
+func Sheet() ([]byte, error) {
+	var css []byte
+	for _, name := range sheets {
+		b, err := files.ReadFile(name)
+		if err != nil {
+			return nil, fmt.Errorf("style sheet %s: %w", name, err)
+		}
+		css = append(css, b...)
+	}
+	return css, nil
 }
 
 func (s *Set) add(name, kind string, raw []byte) error {
