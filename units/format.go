@@ -65,12 +65,12 @@ func canonical(q Quantity, unit string) string {
 	return unit
 }
 
-// Number writes v with d decimals and a comma at the thousands.
+// Number writes v with d decimals, a comma at the thousands and a true minus sign.
 func Number(v float64, d int) string {
 	s := strconv.FormatFloat(v, 'f', d, 64)
 	sign := ""
 	if strings.HasPrefix(s, "-") {
-		sign, s = "-", s[1:]
+		sign, s = "−", s[1:]
 	}
 	if strings.Trim(s, "0.") == "" {
 		sign = ""

@@ -89,7 +89,7 @@ func TestValidateRefuses(t *testing.T) {
 		{"another quantity's unit", `"kind":"reading","tank":"a","quantity":"calcium","value":420,"unit":"dKH"`, "unit", "mg/L"},
 		{"no unit", `"kind":"reading","tank":"a","quantity":"calcium","value":420`, "unit", "missing"},
 		{"no value", `"kind":"reading","tank":"a","quantity":"calcium","unit":"mg/L"`, "value", "missing"},
-		{"negative calcium", `"kind":"reading","tank":"a","quantity":"calcium","value":-420,"unit":"mg/L"`, "value", "calcium -420"},
+		{"negative calcium", `"kind":"reading","tank":"a","quantity":"calcium","value":-420,"unit":"mg/L"`, "value", "calcium −420"},
 		{"pH 82", `"kind":"reading","tank":"a","quantity":"pH","value":82,"unit":"NBS"`, "value", "pH 82"},
 		{"a value beyond numbers", `"kind":"reading","tank":"a","quantity":"pH","value":1e999,"unit":"NBS"`, "value", "1e999"},
 		{"a sample without unit", `"kind":"reading","tank":"a","quantity":"pH","value":8,"unit":"NBS","sample_temperature":25`, "temperature_unit", "°C"},

@@ -15,7 +15,7 @@ func TestEveryPageIsUsableByEveryone(t *testing.T) {
 		name string
 		site func(*testing.T) *site
 	}{
-		{"a full book", func(t *testing.T) *site { return serve(t, demo(t)) }},
+		{"a full book", func(t *testing.T) *site { return serve(t, append(demo(t), planned(t)...)) }},
 		{"an empty book", func(t *testing.T) *site { return serve(t, nil) }},
 	} {
 		t.Run(book.name, func(t *testing.T) {
@@ -50,7 +50,7 @@ func walk(t *testing.T, s *site, size screen, source string) {
 	}
 }
 
-var names = regexp.MustCompile(`^/(tank|read|write|log|water|follows|correct|settings/bands)/[^/]+`)
+var names = regexp.MustCompile(`^/(tank|read|write|log|water|follows|correct|course|trial|settings/bands)/[^/]+`)
 
 // kindOf makes all pages of one template the same: names of tanks and ids of
 // lines are left out, the quantity and the query too.
@@ -67,6 +67,9 @@ func kindOf(path string) string {
 	}
 	if strings.HasPrefix(kind, "/correct/x/") {
 		kind = "/correct/x/quantity"
+	}
+	if strings.HasPrefix(kind, "/course/x/") {
+		kind = "/course/x/line"
 	}
 	if strings.HasPrefix(kind, "/follows/x/") {
 		kind = "/follows/x/figure"

@@ -75,7 +75,7 @@ func (w *worker) size() error {
 			return nil
 		}
 		if lost := w.lossADay(last); need/float64(days) <= w.dayLimit(lost) && need/float64(days*per) <= w.most {
-			return w.lay(slots, need)
+			return w.lay(slots, need, w.whole(w.dayLimit(lost))/float64(per))
 		}
 	}
 	w.plan.Refused = fmt.Sprintf("Doses of at most %s a day do not catch up with a demand of %s a day.", w.amount(w.dayLimit(0)), w.estimate(w.plan.Demand))
@@ -125,10 +125,21 @@ func (w *worker) whole(rise float64) float64 {
 }
 
 // lay puts the doses down: each a weight a person would weigh, the last making up
-// the rest.
-func (w *worker) lay(slots []time.Time, need float64) error {
+// the rest, which is no more than a dose may be.
+func (w *worker) lay(slots []time.Time, need, most float64) error {
 	total, n := w.whole(need), len(slots)
-	each := substance.Round(plainer(total / float64(n)))
+	each, last := 0.0, 0.0
+	for figures := 2; figures <= 4; figures++ {
+		each = weighed(plainer(total/float64(n), figures))
+		if last = substance.Round(total - each*float64(n-1)); last <= most*1.005 {
+			break
+		}
+	}
+	if each == 0 || last > most*1.01 {
+		w.plan.Refused = fmt.Sprintf("A dose of at most %.2g %s cannot be measured finely enough to stay under the ceiling of a day.", most, w.sub.Unit())
+		w.plan.Instead = "Make up a weak solution, declare it with its strength, and work the correction out with that."
+		return nil
+	}
 	given, risen := 0.0, 0.0
 	for i, at := range slots {
 		amount := each
@@ -152,18 +163,24 @@ func (w *worker) lay(slots []time.Time, need float64) error {
 // doseDoubt is the share by which a weighed dose may be off; common practice.
 const doseDoubt = 0.03
 
-// plainer cuts an amount to two figures, three when it begins with a 1, so that
-// the same plain weight is taken each time. It never goes up: the last dose is
+// plainer cuts an amount to so many figures, one more when it begins with a 1, so
+// that the same plain weight is taken each time. It never goes up: the last dose is
 // what is left.
-func plainer(v float64) float64 {
+func plainer(v float64, figures int) float64 {
 	if v <= 0 {
 		return v
 	}
-	step := math.Pow(10, math.Floor(math.Log10(v))-1)
-	if v/step < 20 {
+	step := math.Pow(10, math.Floor(math.Log10(v))-float64(figures-1))
+	if v/step < 2*math.Pow(10, float64(figures-1)) {
 		step /= 2
 	}
 	return math.Floor(v/step+1e-9) * step
+}
+
+// weighed is the largest amount that can be weighed and is not above v.
+func weighed(v float64) float64 {
+	step := substance.Step(v)
+	return tidy(math.Floor(v/step+1e-9) * step)
 }
 
 func tidy(v float64) float64 { return math.Round(v*1000) / 1000 }

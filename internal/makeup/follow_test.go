@@ -221,7 +221,7 @@ func TestChangesThatAreNotPossible(t *testing.T) {
 	for says, ask := range map[string]makeup.Following{
 		"not in the book":      {Tank: "pier"},
 		"up to its 400 L":      {Tank: "quay", Litres: 401},
-		"a change of -1 L":     {Tank: "quay", Litres: -1},
+		"a change of −1 L":     {Tank: "quay", Litres: -1},
 		"expected 0.25 to 365": {Tank: "quay", EveryDays: 0.01},
 		"expected 1 to 104":    {Tank: "quay", Weeks: 500},
 		"never tested":         {Tank: "quay", Reach: figures(t, "potassium=400")},

@@ -145,6 +145,15 @@ func methodOf(f trial.Finding) string {
 	return text
 }
 
+// Plan is a trial's plan in sentences.
+func Plan(b *book.Trial, zone *time.Location) []string {
+	var out []string
+	for _, p := range planOf(b, zone) {
+		out = append(out, p.Name+": "+strings.Join(p.Says, " "))
+	}
+	return out
+}
+
 func planOf(b *book.Trial, zone *time.Location) []part {
 	day := func(at time.Time) string { return at.In(zone).Format("2 January 2006, 15:04") }
 	var on []string

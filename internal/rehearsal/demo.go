@@ -39,7 +39,7 @@ func Demo(now time.Time) []book.Line { return DemoStory(now).Lines }
 // media its phosphate has been sinking. A glasshouse has a raising bench for
 // small-polyp corals, tested daily, with one calcium reading of yesterday that
 // cannot be right. Between two magnesium kits that disagree, a laboratory decided.
-// Three trials are over: one clear, one that can't tell, one spoiled.
+// Of four trials one is clear, one can't tell, one was spoiled, one is running.
 func DemoStory(now time.Time) Story {
 	loc, err := time.LoadLocation("Europe/Lisbon")
 	if err != nil { // a machine without zone data

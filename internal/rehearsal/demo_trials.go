@@ -10,14 +10,16 @@ import (
 	"driftline/internal/book"
 )
 
-// demoTrials are three trials: more flow in the reading room, which clearly helped;
-// the same food there in smaller meals, where one kit and no other tank can't tell;
-// food after dark on the raising bench, spoiled by a net opened a week later.
+// demoTrials are four trials. Three are over: more flow in the reading room, which
+// clearly helped; the same food there in smaller meals, where one kit and no other
+// tank can't tell; food after dark on the raising bench, spoiled by a net opened a
+// week later. One is running: more rinsing on that bench.
 func demoTrials(now time.Time, loc *time.Location) []book.Line {
 	w := &watcher{now: now, loc: loc, r: stream(2027, 2)}
 	w.moreFlow()
 	w.smallMeals()
 	w.lateFood()
+	w.moreRinsing()
 	return w.lines
 }
 
@@ -100,4 +102,14 @@ func (w *watcher) lateFood() {
 		}
 		return 2
 	})
+}
+
+func (w *watcher) moreRinsing() {
+	const came, ends = 13, -43
+	w.add("raising bench", came+2, 20.1, book.KindTrial, "", &book.Trial{Name: "prefilter rinsed twice a week",
+		Question: "Does film come more slowly when the prefilter is rinsed twice a week?", Change: "prefilter rinsed on Sundays and Thursdays, not on Sundays alone",
+		On: []book.Phase{{From: w.day(came)}}, Ends: w.day(ends), SettleDays: "3",
+		Outcomes: []book.Outcome{{What: "score", Of: "film on the panes", Hoped: "fall", Matters: "0.5", EveryDays: "4"}},
+		StopWhen: []book.StopRule{{Quantity: "nitrate", Is: "below", Value: "1", Unit: "mg/L NO3", Times: "2"}}})
+	w.watch("raising bench", "film on the panes", 81, 5, 4, func(int) float64 { return 1.8 })
 }

@@ -168,6 +168,8 @@ func clashOf(tank *book.TankFacts, l *book.Line, t Trial) (Clash, bool) {
 		c.On = effect.Span{From: c.At}
 		if last := b.On[len(b.On)-1].Until; last != nil {
 			c.On.Until = *last
+		} else if b.Ends != nil {
+			c.On.Until = *b.Ends
 		}
 	case *book.Course:
 		c.What = "course " + b.Name

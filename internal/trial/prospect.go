@@ -9,6 +9,7 @@ import (
 
 	"driftline/internal/book"
 	"driftline/internal/effect"
+	"driftline/internal/prose"
 	"driftline/internal/standing"
 	"driftline/units"
 )
@@ -285,7 +286,7 @@ func (p *Prospect) warn() {
 	}
 	for _, o := range p.Outcomes {
 		if o.Power >= 0 && o.Power < 0.5 {
-			p.Warnings = append(p.Warnings, fmt.Sprintf("%s: such a trial would more likely miss the difference that matters than show it.", o.Label))
+			p.Warnings = append(p.Warnings, fmt.Sprintf("%s: such a trial would more likely miss the difference that matters than show it.", prose.Capital(o.Label)))
 		}
 	}
 	if season := p.season(); math.Abs(season) > apartFrom && len(t.Plan.Comparison) == 0 {

@@ -22,14 +22,14 @@ func plain(v float64) string {
 
 // difference words a difference of an outcome in the hoped direction: "a fall of
 // 0.5 points", "a rise to 1.3 times".
-func difference(o book.Outcome, v float64) string {
+func difference(o book.Outcome, v string) string {
 	switch {
 	case kindOf(o).Ratio() && book.Key(o.Hoped) == "fall":
-		return "a fall to 1/" + plain(v)
+		return "a fall to 1/" + v
 	case kindOf(o).Ratio():
-		return "a rise to " + plain(v) + " times"
+		return "a rise to " + v + " times"
 	}
-	return strings.TrimSpace(fmt.Sprintf("a %s of %s %s", book.Key(o.Hoped), plain(v), unitOf(o)))
+	return strings.TrimSpace(fmt.Sprintf("a %s of %s %s", book.Key(o.Hoped), v, unitOf(o)))
 }
 
 // Shows says what the plan would show.
@@ -38,16 +38,11 @@ func (c Chance) Shows() string {
 		return "Nothing can be said: " + c.Missing + "."
 	}
 	o := c.Outcome
-	least := fmt.Sprintf("four of five such trials would show %s", difference(o, c.Least))
+	least := fmt.Sprintf("four of five such trials would show %s", difference(o, plain(c.Least)))
 	if c.Power < 0 {
 		return "With " + told(c.Looks) + ", " + least + ". What would matter was not said."
 	}
-	return fmt.Sprintf("With %s, %s would show in %.0f of 100 such trials; %s.", told(c.Looks), difference(o, c.matterShown()), 100*c.Power, least)
-}
-
-func (c Chance) matterShown() float64 {
-	m, _ := c.Outcome.Matters.Float()
-	return m
+	return fmt.Sprintf("With %s, %s would show in %.0f of 100 such trials; %s.", told(c.Looks), difference(o, string(o.Matters)), 100*c.Power, least)
 }
 
 func told(n int) string { return fmt.Sprintf("%d looks in all", n) }
@@ -97,8 +92,11 @@ func (f Finding) Effect() string {
 }
 
 func (f Finding) figure(v float64) string {
+	if kindOf(f.Outcome).Ratio() {
+		return units.Number(v, min(effect.Decimals(f.Result), 2))
+	}
 	text := effect.Figure(v, f.Result)
-	if v > 0 && !kindOf(f.Outcome).Ratio() && strings.Trim(text, "0.") != "" {
+	if v > 0 && strings.Trim(text, "0.") != "" {
 		return "+" + text
 	}
 	return text

@@ -77,7 +77,7 @@ func (s *Server) courseLine(w http.ResponseWriter, r *http.Request) error {
 		v.Stopped = prose.Capital(c.Stopped.Rule.Says) + ", on " + c.Stopped.At.In(t.Location).Format("2 January, 15:04") + "."
 	}
 	for _, sign := range c.Signs {
-		v.Signs = append(v.Signs, signRow{sign.Says, writePath(tank) + "/score?" + encode([]link{{Name: "sign", Href: sign.Sign}}), sign.Sign})
+		v.Signs = append(v.Signs, signRow{sign.Says, scorePath(tank, sign.Sign), sign.Sign})
 	}
 	if c.Next != nil {
 		v.nextTurn(s, f, t, c)

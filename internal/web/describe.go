@@ -41,6 +41,8 @@ func describePlan(l book.Line) string {
 		return join("correction of", b.Quantity, "to", amount(b.Aim, b.Unit)+",", b.Substance)
 	case *book.Course:
 		return join("course,", b.Name+",", amount(b.Amount, b.Unit), b.Substance+b.Chore, "every", string(b.EveryHours), "hours for", string(b.Days), "days")
+	case *book.Trial:
+		return join("trial,", b.Name+",", b.Change)
 	case *book.PlanEnd:
 		return because("plan ended", b.Why)
 	case *book.PlanResume:

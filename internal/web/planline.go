@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"driftline/internal/book"
+	"driftline/internal/notebook"
 	"driftline/internal/prose"
 	"driftline/internal/stoprule"
 	"driftline/units"
@@ -30,6 +31,11 @@ func planDetails(l book.Line, zone *time.Location) (details []string, stands str
 			details = append(details, "Scored: "+list(b.Signs)+".")
 		}
 		return details, courseLinePath(l.Tank, l.ID)
+	case *book.Trial:
+		if len(b.On) == 0 || len(b.Outcomes) == 0 {
+			return nil, ""
+		}
+		return notebook.Plan(b, zone), trialPath(l.ID)
 	}
 	return nil, ""
 }

@@ -188,7 +188,8 @@ func list(names []string) string {
 var roundShapes = map[rounds.Kind]string{rounds.Outside: "outside", rounds.Leaving: "edge", rounds.Misread: "misread",
 	rounds.TestDue: "test", rounds.RoutineDue: "deed", rounds.RoutineMissed: "deed", rounds.Lapse: "unknown",
 	rounds.StepDue: "deed", rounds.CourseDue: "deed", rounds.PlanStopped: "misread", rounds.CourseStopped: "outside",
-	rounds.RunsOut: "edge", rounds.CountAgain: "misread"}
+	rounds.RunsOut: "edge", rounds.CountAgain: "misread",
+	rounds.TrialStopped: "outside", rounds.TrialTurn: "deed", rounds.TrialLook: "test", rounds.TrialOver: "steady"}
 
 func (s *Server) roundRow(f *book.Facts, row rounds.Row) roundRow {
 	v := roundRow{Shape: roundShapes[row.Kind], Kind: string(row.Kind), Title: row.Title, Why: row.Why, Href: matterPath(row),
@@ -205,6 +206,10 @@ func (s *Server) roundRow(f *book.Facts, row rounds.Row) roundRow {
 		s.deedTap(&v, a)
 	case "course":
 		v.Do, v.DoHref = "End it, or go on", courseLinePath(a.Tank, a.Plan)
+	case "trial":
+		v.Do, v.DoHref = "Look", trialPath(a.Plan)
+	case "score":
+		v.Do, v.DoHref = "Score it", scorePath(a.Tank, a.Sign)
 	case "stock":
 		v.Do = "Count it"
 		v.DoHref = shelfPath + "?" + encode([]link{{Name: "substance", Href: a.Substance}}) + "#count"
@@ -274,6 +279,8 @@ func matterPath(row rounds.Row) string {
 		return shelfPath
 	case row.Kind == rounds.CourseDue || row.Kind == rounds.CourseStopped:
 		return courseLinePath(row.Tank, row.Lines[0])
+	case row.Kind == rounds.TrialStopped || row.Kind == rounds.TrialTurn || row.Kind == rounds.TrialLook || row.Kind == rounds.TrialOver:
+		return trialPath(row.Lines[0])
 	case row.Kind == rounds.StepDue || row.Kind == rounds.PlanStopped:
 		return correctPath(row.Tank, row.Quantity)
 	case row.Quantity != "":

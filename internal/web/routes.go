@@ -11,13 +11,26 @@ const importPath = "/settings/book/import"
 // handler answers a request or says why it could not.
 type handler func(w http.ResponseWriter, r *http.Request) error
 
+// route is an address and what answers there.
+type route struct {
+	pattern string
+	answer  handler
+}
+
 // routes is the table of contents of the pages.
 func (s *Server) routes() http.Handler {
 	mux := http.NewServeMux()
-	for _, row := range []struct {
-		pattern string
-		answer  handler
-	}{
+	for _, row := range append(s.bookRoutes(), s.planRoutes()...) {
+		mux.HandleFunc(row.pattern, s.answer(row.answer))
+	}
+	mux.Handle("GET "+assets.Prefix, s.assets)
+	mux.HandleFunc("/", s.answer(func(http.ResponseWriter, *http.Request) error { return missing("There is no such page.") }))
+	return mux
+}
+
+// bookRoutes are what there is to see and to write down.
+func (s *Server) bookRoutes() []route {
+	return []route{
 		{"GET /{$}", s.rounds},
 		{"GET /begin", s.begin},
 		{"POST /begin/tank", s.beginTank},
@@ -33,20 +46,6 @@ func (s *Server) routes() http.Handler {
 		{"GET /water/{tank}", s.waterOfTank},
 		{"GET /follows/{tank}/{key}", s.follows},
 		{"GET /follows/{tank}/{key}/drawing", s.followsDrawing},
-
-		{"GET /mix", s.mixing},
-		{"GET /correct/{tank}/{quantity}", s.correct},
-		{"POST /correct/{tank}/{quantity}", s.correctAccept},
-		{"POST /correct/{tank}/{quantity}/end/{line}", s.correctEnd},
-		{"POST /correct/{tank}/{quantity}/resume/{line}", s.correctResume},
-		{"GET /course/{tank}", s.course},
-		{"POST /course/{tank}", s.courseAccept},
-		{"GET /course/{tank}/{line}", s.courseLine},
-		{"POST /course/{tank}/{line}/end", s.courseEnd},
-		{"POST /course/{tank}/{line}/resume", s.courseResume},
-
-		{"GET " + shelfPath, s.shelf},
-		{"POST " + shelfPath, s.shelfSave},
 
 		{"GET /read", s.readChoose},
 		{"GET /read/{tank}", s.read},
@@ -79,10 +78,32 @@ func (s *Server) routes() http.Handler {
 		{"POST /enter", s.enterCheck},
 		{"POST /leave", s.leave},
 		{"POST /light", s.light},
-	} {
-		mux.HandleFunc(row.pattern, s.answer(row.answer))
 	}
-	mux.Handle("GET "+assets.Prefix, s.assets)
-	mux.HandleFunc("/", s.answer(func(http.ResponseWriter, *http.Request) error { return missing("There is no such page.") }))
-	return mux
+}
+
+// planRoutes are what can be planned and tried.
+func (s *Server) planRoutes() []route {
+	return []route{
+		{"GET /mix", s.mixing},
+		{"GET /correct/{tank}/{quantity}", s.correct},
+		{"POST /correct/{tank}/{quantity}", s.correctAccept},
+		{"POST /correct/{tank}/{quantity}/end/{line}", s.correctEnd},
+		{"POST /correct/{tank}/{quantity}/resume/{line}", s.correctResume},
+		{"GET /course/{tank}", s.course},
+		{"POST /course/{tank}", s.courseAccept},
+		{"GET /course/{tank}/{line}", s.courseLine},
+		{"POST /course/{tank}/{line}/end", s.courseEnd},
+		{"POST /course/{tank}/{line}/resume", s.courseResume},
+
+		{"GET " + trialsPath, s.trials},
+		{"GET " + newTrialPath, s.newTrial},
+		{"POST " + newTrialPath, s.newTrialAccept},
+		{"GET /trial/{line}", s.trial},
+		{"GET /trial/{line}/notebook.html", s.trialSave},
+		{"POST /trial/{line}/end", s.trialEnd},
+		{"POST /trial/{line}/resume", s.trialResume},
+
+		{"GET " + shelfPath, s.shelf},
+		{"POST " + shelfPath, s.shelfSave},
+	}
 }
