@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"sync"
 	"time"
 
 	"driftline/internal/book"
@@ -68,9 +69,12 @@ func Foresee(desk *standing.Desk, f *book.Facts, tank string, b *book.Trial, asO
 	}
 	p := Prospect{Trial: t, AsOf: asOf}
 	g := bench{desk, f, asOf}
-	for _, o := range b.Outcomes {
-		p.Outcomes = append(p.Outcomes, g.chance(t, o))
+	p.Outcomes = make([]Chance, len(b.Outcomes))
+	var wait sync.WaitGroup
+	for i, o := range b.Outcomes {
+		wait.Go(func() { p.Outcomes[i] = g.chance(t, o) })
 	}
+	wait.Wait()
 	p.Clashes = clashes(f, t, baseline(t.Start, t.Ends), t.Ends)
 	p.warn()
 	p.Lot = lotWords(b, asOf)
