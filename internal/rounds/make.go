@@ -1,13 +1,13 @@
 package rounds
 
 import (
-	"slices"
 	"sort"
 	"sync"
 	"time"
 
 	"driftline/internal/book"
 	"driftline/internal/standing"
+	"driftline/internal/trial"
 )
 
 // horizonDays is how far the standings look.
@@ -19,9 +19,10 @@ const nextDays = 7
 // Make writes the sheet of a day over all tanks.
 func Make(d *standing.Desk, f *book.Facts, on time.Time) (*Sheet, error) {
 	parts := make([]part, len(f.Tanks))
+	trials := trial.All(f, on)
 	var wait sync.WaitGroup
 	for i := range f.Tanks {
-		wait.Go(func() { parts[i] = tankPart(d, f, &f.Tanks[i], on) })
+		wait.Go(func() { parts[i] = tankPart(d, f, &f.Tanks[i], trials, on) })
 	}
 	wait.Wait()
 	sheet := &Sheet{On: on, Rows: []Row{}}
@@ -84,7 +85,7 @@ func zone(t *book.TankFacts) *time.Location {
 	return t.Location
 }
 
-func tankPart(d *standing.Desk, f *book.Facts, t *book.TankFacts, on time.Time) part {
+func tankPart(d *standing.Desk, f *book.Facts, t *book.TankFacts, trials []trial.Trial, on time.Time) part {
 	p := part{tank: t.Tank.Name}
 	qs, err := d.Tank(f, t.Tank.Name, on, horizonDays)
 	if err != nil {
@@ -114,7 +115,7 @@ func tankPart(d *standing.Desk, f *book.Facts, t *book.TankFacts, on time.Time) 
 		}
 		p.rows, p.next = append(p.rows, rows...), append(p.next, next...)
 	}
-	rows, next = trialRows(f, t, today, slices.Concat(p.rows, p.next))
+	rows, next = trialRows(f, t, trials, today, p.rows, p.next)
 	p.rows, p.next = append(p.rows, rows...), append(p.next, next...)
 	return p
 }

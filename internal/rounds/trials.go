@@ -27,8 +27,8 @@ const (
 
 // trialRows are what the trials ask for in a tank today, and what comes next.
 // Tests that are due for their own sake are not asked for twice.
-func trialRows(f *book.Facts, t *book.TankFacts, today day, rows []Row) (due, next []Row) {
-	for _, tr := range trial.All(f, today.on) {
+func trialRows(f *book.Facts, t *book.TankFacts, trials []trial.Trial, today day, rows, later []Row) (due, next []Row) {
+	for _, tr := range trials {
 		treated := book.Key(tr.Tank) == book.Key(t.Tank.Name)
 		if tr.State == trial.Over {
 			if treated && today.late(tr.Ends) < toldOfDays {
@@ -36,8 +36,10 @@ func trialRows(f *book.Facts, t *book.TankFacts, today day, rows []Row) (due, ne
 			}
 			continue
 		}
-		if treated && tr.State == trial.Stopped {
-			due = append(due, trialStopRow(tr))
+		if tr.State == trial.Stopped {
+			if treated {
+				due = append(due, trialStopRow(tr))
+			}
 			continue
 		}
 		if takesPart(tr, t.Tank.Name) {
@@ -51,7 +53,7 @@ func trialRows(f *book.Facts, t *book.TankFacts, today day, rows []Row) (due, ne
 			switch row := lookRow(tr, m); {
 			case m.Next.Before(today.end):
 				due = append(due, row)
-			case m.Next.Before(today.next):
+			case m.Next.Before(today.next) && !asked(m, later, next):
 				next = append(next, row)
 			}
 		}

@@ -78,8 +78,11 @@ func looks(tank *book.TankFacts, t Trial, o book.Outcome, every float64, asOf ti
 	m.Planned = int(until.Sub(begun)/gap) + 1
 	m.Missed = min(m.Missed+missed(until.Sub(at), gap), m.Planned)
 	m.Next = at.Add(gap)
-	if m.Last.IsZero() {
+	if m.Last.Before(begun) { // none since: at once, or when the look before it is old enough
 		m.Next = begun
+		if next := m.Last.Add(gap); next.After(begun) {
+			m.Next = next
+		}
 	}
 	return m
 }

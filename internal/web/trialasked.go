@@ -132,4 +132,3 @@ func outcomeAsked(ask url.Values, n int) (string, error) {
 	}
 	return text, nil
 }
-
