@@ -3,6 +3,7 @@ package whatif
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"driftline/internal/drift"
 	"driftline/internal/standing"
@@ -19,10 +20,8 @@ func (w *worker) course(o *standing.Outset, drawn *drift.Drawn, tr *trace) Cours
 	if tr.inside > 0 {
 		c.PLeave = tr.gone / tr.inside
 	}
-	scratch := make([]float64, len(drawn.Draws))
 	for d, levels := range tr.levels {
-		copy(scratch, levels)
-		q := quantiles(scratch)
+		q := quantiles(levels)
 		if drawn.Skewed {
 			_, sd := moments(levels)
 			middle := q[2]
@@ -70,8 +69,7 @@ func shown(o *standing.Outset, drawn *drift.Drawn, levels []float64) []float64 {
 	out := append([]float64(nil), levels...)
 	middle, sd := 0.0, 0.0
 	if drawn.Skewed {
-		scratch := append([]float64(nil), levels...)
-		middle = quantiles(scratch)[2]
+		middle = quantiles(levels)[2]
 		_, sd = moments(levels)
 	}
 	for k, v := range out {
@@ -104,48 +102,59 @@ func moments(v []float64) (mean, sd float64) {
 	return mean, math.Sqrt(sd / float64(len(v)))
 }
 
-// quantiles puts the figures for the chances in place and returns them. It
-// reorders what it is given.
+// bins is how many a day's draws are sorted into before their quantiles are looked
+// for: a few draws to each.
+const bins = 512
+
+// quantiles are the figures for the chances, of which the one for chance c is that
+// of rank c·n. Only the bins that hold one are sorted.
 func quantiles(v []float64) (q [5]float64) {
-	n := len(v)
-	rank := func(i int) int { return int(chances[i] * float64(n)) }
-	place(v, rank(2)) // the middle first: each side then holds only half
-	place(v[:rank(2)], rank(1))
-	place(v[:rank(1)], rank(0))
-	place(v[rank(2):], rank(3)-rank(2))
-	place(v[rank(3):], rank(4)-rank(3))
+	low, high := v[0], v[0]
+	for _, x := range v {
+		low, high = min(low, x), max(high, x)
+	}
+	scale := (bins - 1) / (high - low)
+	if !(scale < math.MaxFloat64) { // all alike
+		for i := range q {
+			q[i] = low
+		}
+		return q
+	}
+	var count [bins + 1]int
+	for _, x := range v {
+		count[int((x-low)*scale)+1]++
+	}
+	wanted := [5]int{}
+	first := [5]int{} // the rank of the first figure of its bin
+	sum, next := 0, 0
+	for b := range bins {
+		for next < len(q) && rank(next, len(v)) < sum+count[b+1] {
+			wanted[next], first[next] = b, sum
+			next++
+		}
+		sum += count[b+1]
+	}
+	var held [5][]float64
+	for _, x := range v {
+		b := int((x - low) * scale)
+		for i := range wanted {
+			if wanted[i] == b {
+				held[i] = append(held[i], x)
+				break
+			}
+		}
+	}
 	for i := range q {
-		q[i] = v[rank(i)]
+		owner := i
+		for owner > 0 && wanted[owner-1] == wanted[i] {
+			owner--
+		}
+		if owner == i {
+			slices.Sort(held[i])
+		}
+		q[i] = held[owner][rank(i, len(v))-first[i]]
 	}
 	return q
 }
 
-// place brings the figure of a rank to its place, smaller ones before it (Hoare
-// 1961, Comm. ACM 4:321, algorithm 65).
-func place(v []float64, rank int) {
-	for low, high := 0, len(v)-1; low < high; {
-		pivot := v[(low+high)/2]
-		i, j := low, high
-		for i <= j {
-			for v[i] < pivot {
-				i++
-			}
-			for v[j] > pivot {
-				j--
-			}
-			if i <= j {
-				v[i], v[j] = v[j], v[i]
-				i++
-				j--
-			}
-		}
-		switch {
-		case rank <= j:
-			high = j
-		case rank >= i:
-			low = i
-		default:
-			return
-		}
-	}
-}
+func rank(i, n int) int { return int(chances[i] * float64(n)) }

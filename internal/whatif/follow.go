@@ -145,26 +145,37 @@ type trace struct {
 	outAtEnd     float64
 }
 
-// follow takes every draw along each lane, with the same chance in all of them.
+// abreast is how many draws go along a lane side by side.
+const abreast = 16
+
+// follow takes every draw along each lane, with the same chance in all of them. It
+// puts the draws in order of their ways.
 func follow(d *drift.Drawn, band drift.Band, g grid, lanes []lane, days int, rng *rand.Rand) []trace {
 	traces, ways := make([]trace, len(lanes)), make([][][]leg, len(lanes))
 	for i, l := range lanes {
 		traces[i] = trace{levels: make([][]float64, days+1), left: make([]float64, days+1)}
+		all := make([]float64, (days+1)*len(d.Draws))
 		for day := range traces[i].levels {
-			traces[i].levels[day] = make([]float64, len(d.Draws))
+			traces[i].levels[day] = all[day*len(d.Draws) : (day+1)*len(d.Draws)]
 		}
 		for _, w := range d.Ways {
 			ways[i] = append(ways[i], legs(w, d.Restless, g, l))
 		}
 	}
-	b, z := limits(band), make([]float64, 2*len(g))
-	for k := range d.Draws {
-		for i := range z {
+	slices.SortStableFunc(d.Draws, func(a, b drift.Draw) int { return a.Way - b.Way })
+	b, z := limits(band), make([]float64, 2*len(g)*abreast)
+	for from := 0; from < len(d.Draws); {
+		way, n := d.Draws[from].Way, 1
+		for n < abreast && from+n < len(d.Draws) && d.Draws[from+n].Way == way {
+			n++
+		}
+		for i := range 2 * len(g) * n {
 			z[i] = rng.NormFloat64()
 		}
 		for i := range traces {
-			traces[i].one(k, &d.Draws[k], ways[i][d.Draws[k].Way], b, d.Floor, z)
+			traces[i].some(from, d.Draws[from:from+n], ways[i][way], b, d.Floor, z)
 		}
+		from += n
 	}
 	return traces
 }
@@ -185,38 +196,66 @@ func limits(b drift.Band) bounds {
 
 func (b bounds) out(v float64) bool { return v < b.low || v > b.high }
 
-func (tr *trace) one(k int, x *drift.Draw, legs []leg, b bounds, floor float64, z []float64) {
-	c, w := x.Level, x.Wander
-	born := !b.out(c)
-	out, end := !born, false
+// walking are draws on their way, side by side.
+type walking struct{ level, wander, demand, lasting [abreast]float64 }
+
+// some takes draws of one way along, the first of them the k-th of all.
+func (tr *trace) some(k int, draws []drift.Draw, legs []leg, b bounds, floor float64, z []float64) {
+	var on walking
+	var out, born [abreast]bool
+	n := len(draws)
+	for j := range draws {
+		x := &draws[j]
+		on.level[j], on.wander[j], on.demand[j], on.lasting[j] = x.Level, x.Wander, x.Demand, x.Lasting
+		out[j] = b.out(x.Level)
+		born[j] = !out[j]
+	}
 	for i := range legs {
 		l := &legs[i]
-		z1, z2 := z[2*i], z[2*i+1]
-		next := l.keep*c - l.byMean*x.Demand - l.byWander*w + l.add + l.rootC*z1 + l.lasting*x.Lasting
-		w = l.rho*w + l.crossW*z1 + l.rootW*z2
-		c = max(next, floor)
-		out = out || b.out(c*l.before)
-		for p := range l.pours {
-			c = max(l.pours[p].into(c, k, x), floor)
+		l.walk(&on, n, floor, z[2*n*i:])
+		for j := range n {
+			out[j] = out[j] || b.out(on.level[j]*l.before)
 		}
-		c += l.then
-		end = b.out(c * l.after)
-		out = out || end
+		for p := range l.pours {
+			for j := range n {
+				on.level[j] = max(l.pours[p].into(on.level[j], k+j, &draws[j]), floor)
+			}
+		}
+		for j := range n {
+			on.level[j] += l.then
+			out[j] = out[j] || b.out(on.level[j]*l.after)
+		}
 		if l.day >= 0 {
-			tr.levels[l.day][k] = c * l.after
-			if out {
-				tr.left[l.day]++
+			row := tr.levels[l.day][k : k+n]
+			for j := range row {
+				row[j] = on.level[j] * l.after
+				if out[j] {
+					tr.left[l.day]++
+				}
 			}
 		}
 	}
-	if born {
-		tr.inside++
-		if out {
-			tr.gone++
+	for j := range n {
+		if born[j] {
+			tr.inside++
+			if out[j] {
+				tr.gone++
+			}
+		}
+		if len(legs) > 0 && b.out(on.level[j]*legs[len(legs)-1].after) {
+			tr.outAtEnd++
 		}
 	}
-	if end {
-		tr.outAtEnd++
+}
+
+// walk takes n draws to the end of a leg, by two figures of chance for each.
+func (l *leg) walk(on *walking, n int, floor float64, z []float64) {
+	first, second := z[:n], z[n:2*n]
+	level, wander, demand, lasting := on.level[:n], on.wander[:n], on.demand[:n], on.lasting[:n]
+	for j := range first {
+		next := l.keep*level[j] - l.byMean*demand[j] - l.byWander*wander[j] + l.add + l.rootC*first[j] + l.lasting*lasting[j]
+		wander[j] = l.rho*wander[j] + l.crossW*first[j] + l.rootW*second[j]
+		level[j] = max(next, floor)
 	}
 }
 

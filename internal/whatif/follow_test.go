@@ -3,6 +3,7 @@ package whatif
 import (
 	"encoding/json"
 	"math"
+	"math/rand/v2"
 	"os"
 	"slices"
 	"testing"
@@ -196,4 +197,31 @@ func TestMassAddsUp(t *testing.T) {
 			rt.Fatalf("%g g in the water, %g g by the ledger", got*litres, grams)
 		}
 	})
+}
+
+// The figure of a rank is the one that sorting puts there.
+func TestQuantilesAreThoseOfSorting(t *testing.T) {
+	rng := rand.New(rand.NewPCG(5, 6))
+	for name, draw := range map[string]func(i int) float64{
+		"normal":       func(int) float64 { return 400 + 3*rng.NormFloat64() },
+		"all alike":    func(int) float64 { return 8.2 },
+		"few values":   func(i int) float64 { return float64(i % 3) },
+		"far away":     func(i int) float64 { return math.Pow(10, float64(i%30)) },
+		"at the floor": func(int) float64 { return max(rng.NormFloat64(), 0) },
+		"tiny":         func(int) float64 { return 1e-300 * rng.Float64() },
+	} {
+		for _, n := range []int{1, 2, 5, 100, 2000} {
+			v := make([]float64, n)
+			for i := range v {
+				v[i] = draw(i)
+			}
+			got := quantiles(v)
+			slices.Sort(v)
+			for i, c := range chances {
+				if want := v[int(c*float64(n))]; got[i] != want {
+					t.Errorf("%s, %d figures, chance %v: %v, want %v", name, n, c, got[i], want)
+				}
+			}
+		}
+	}
 }
