@@ -24,7 +24,7 @@ func (c *whatifCmd) Help() string {
 	return `What the water will be under each plan, with the doubt of the whole log, and what each takes: hands, water, grams, cost. Going on as
 declared is the first plan unless four others are given or it is named itself. It writes nothing.
 
-Plans: ` + planForms + `.
+Plans: ` + whatif.PlanForms + `.
 
 Examples:
 
@@ -73,9 +73,9 @@ func (c *whatifCmd) plans(j *job, asOf time.Time) ([]whatif.Plan, error) {
 	var plans []whatif.Plan
 	named := false
 	for _, text := range c.Plan {
-		p, err := j.planOf(text, asOf)
+		p, err := whatif.ParsePlan(text, asOf)
 		if err != nil {
-			return nil, err
+			return nil, usage("", "--plan: %v", err)
 		}
 		named = named || p.Name == whatif.GoOn().Name
 		plans = append(plans, p)

@@ -16,7 +16,8 @@ var chances = [5]float64{0.05, 0.25, 0.50, 0.75, 0.95}
 // course tells what the draws of one quantity did under one plan.
 func (w *worker) course(o *standing.Outset, drawn *drift.Drawn, tr *trace) Course {
 	n := float64(len(drawn.Draws))
-	c := Course{Quantity: string(o.Quantity), Unit: o.Unit, Low: o.Band.Low, Aim: o.Band.Aim, High: o.Band.High, POutAtEnd: tr.outAtEnd / n}
+	c := Course{Quantity: string(o.Quantity), Unit: o.Unit, Low: o.Band.Low, Aim: o.Band.Aim, High: o.Band.High,
+		PBelowAtEnd: tr.below / n, PAboveAtEnd: tr.above / n, POutAtEnd: (tr.below + tr.above) / n}
 	if tr.inside > 0 {
 		c.PLeave = tr.gone / tr.inside
 	}

@@ -142,7 +142,7 @@ type trace struct {
 	levels       [][]float64 // by day, then draw
 	left         []float64   // by day: draws outside so far
 	inside, gone float64     // draws inside at the start; of these, those that left
-	outAtEnd     float64
+	below, above float64     // the band at the end
 }
 
 // abreast is how many draws go along a lane side by side.
@@ -242,8 +242,11 @@ func (tr *trace) some(k int, draws []drift.Draw, legs []leg, b bounds, floor flo
 				tr.gone++
 			}
 		}
-		if len(legs) > 0 && b.out(on.level[j]*legs[len(legs)-1].after) {
-			tr.outAtEnd++
+		switch end := on.level[j] * legs[len(legs)-1].after; {
+		case end < b.low:
+			tr.below++
+		case end > b.high:
+			tr.above++
 		}
 	}
 }

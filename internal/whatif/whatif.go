@@ -66,16 +66,19 @@ type Gap struct {
 
 // Course of one quantity under one plan.
 type Course struct {
-	Quantity  string   `json:"quantity"`
-	Unit      string   `json:"unit"`
-	Days      []Day    `json:"days"`
-	PLeave    float64  `json:"p_leave"` // chance of leaving its band within the span, having been inside at the start
-	POutAtEnd float64  `json:"p_out_at_end"`
-	Low       *float64 `json:"low"`
-	Aim       *float64 `json:"aim"`
-	High      *float64 `json:"high"`
-	Against   *Gap     `json:"against"` // nil for the first plan
-	Says      string   `json:"says"`
+	Quantity  string  `json:"quantity"`
+	Unit      string  `json:"unit"`
+	Days      []Day   `json:"days"`
+	PLeave    float64 `json:"p_leave"` // chance of leaving its band within the span, having been inside at the start
+	POutAtEnd float64 `json:"p_out_at_end"`
+	// PBelowAtEnd and PAboveAtEnd are its two sides.
+	PBelowAtEnd float64  `json:"p_below_at_end"`
+	PAboveAtEnd float64  `json:"p_above_at_end"`
+	Low         *float64 `json:"low"`
+	Aim         *float64 `json:"aim"`
+	High        *float64 `json:"high"`
+	Against     *Gap     `json:"against"` // nil for the first plan
+	Says        string   `json:"says"`
 }
 
 // Outcome is what one plan comes to.
