@@ -95,6 +95,8 @@ func (s *Server) planRoutes() []route {
 		{"POST /course/{tank}/{line}/end", s.courseEnd},
 		{"POST /course/{tank}/{line}/resume", s.courseResume},
 
+		{"GET /whatif/{tank}", s.whatif},
+
 		{"GET " + trialsPath, s.trials},
 		{"GET " + newTrialPath, s.newTrial},
 		{"POST " + newTrialPath, s.newTrialAccept},

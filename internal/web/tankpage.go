@@ -29,7 +29,9 @@ type tankView struct {
 	Routines    []routineRow
 	LogAll      string
 	Courses     []courseRow
-	Course      string // where one is planned
+	Course      string // where one is planned, and the like
+	WhatIf      string
+	NewTrial    string
 }
 
 // quantityRow is one quantity as a sentence.
@@ -80,6 +82,7 @@ func (s *Server) tank(w http.ResponseWriter, r *http.Request) error {
 	}
 	v.Bench, v.PHAndAir = waterPath(name), phAirPath(name)
 	v.Courses, v.Course = openCourses(s.courseRows(f, t)), coursePath(name)
+	v.WhatIf, v.NewTrial = whatifPath(name), newTrialPath+"?tank="+urlQuery(name)
 	v.Recent = s.recent(t, now)
 	v.Routines = routineRows(t)
 	return tankScreen.show(s, w, http.StatusOK, v)
