@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"driftline/internal/book"
+	"driftline/internal/pace"
 	"driftline/internal/standing"
 	"driftline/internal/substance"
 )
@@ -75,4 +76,24 @@ func (w *worker) near(d standing.Due, at time.Time) bool {
 		}
 	}
 	return false
+}
+
+// hold refuses a plan whose doses would, with those of other accepted plans, raise
+// anything by more than it may rise in a day.
+func (w *worker) hold() {
+	const own = "this correction"
+	doses := pace.Planned(w.tank, w.asOf)
+	for _, s := range w.plan.Steps {
+		doses = append(doses, pace.Dose{At: s.At, Substance: s.Substance, Amount: s.Amount, Unit: s.Unit, Plan: own})
+	}
+	e, over := pace.Over(w.f, w.tank, doses, func(d pace.Dose) bool { return d.Plan == own }, w.asOf)
+	if !over {
+		return
+	}
+	what, instead := "The plan", "Take a substance that gives less of it."
+	if len(e.Plans) > 1 {
+		what, instead = "The plan and what is planned besides it", "Wait until the other plan is over, or end it first."
+	}
+	w.plan.Refused, w.plan.Instead, w.plan.Steps = e.Says(what), instead, nil
+	w.plan.Total.Amount = 0
 }

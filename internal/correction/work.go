@@ -41,6 +41,7 @@ func Work(desk *standing.Desk, f *book.Facts, ask Ask, asOf time.Time) (Plan, er
 	if err := w.size(); err != nil {
 		return Plan{}, err
 	}
+	w.hold()
 	if w.plan.Refused == "" && len(w.plan.Steps) > 0 {
 		w.checks()
 		w.effects()

@@ -31,16 +31,17 @@ func (p *Plan) dose(f *book.Facts, t *book.TankFacts, perLitre, most float64, as
 	if err == nil && peroxide(sub) {
 		return p.dosePeroxide(sub, litres, perLitre, most)
 	}
-	return p.doseOwn()
+	return p.doseOwn(f, sub)
 }
 
-// doseOwn is a dose of which only the keeper's own ceiling is known.
-func (p *Plan) doseOwn() error {
+// doseOwn is a dose whose size is the keeper's; what it may raise in a day is held
+// to the ceiling later, with all that is planned.
+func (p *Plan) doseOwn(f *book.Facts, sub substance.Substance) error {
 	if !(p.Amount > 0) {
 		return fmt.Errorf("the amount is missing; expected that of one dose")
 	}
 	p.Unit = p.unitOr("mL")
-	if p.Most == 0 {
+	if p.Most == 0 && !paced(f, sub) {
 		p.Warnings = append(p.Warnings, "No ceiling is known for "+p.Substance+": the label's holds.")
 	}
 	if p.HalfDays == 0 {
@@ -48,6 +49,16 @@ func (p *Plan) doseOwn() error {
 	}
 	p.ceiling("the ceiling you set")
 	return nil
+}
+
+// paced says whether something it gives has a largest rise of a day.
+func paced(f *book.Facts, sub substance.Substance) bool {
+	for _, q := range sub.Quantities() {
+		if _, ok := substance.MostADay(f, q); ok {
+			return true
+		}
+	}
+	return false
 }
 
 // ceiling refuses a dose above the most there may be.

@@ -7,6 +7,8 @@ import (
 	"time"
 
 	"driftline/internal/book"
+	"driftline/internal/pace"
+	"driftline/internal/standing"
 	"driftline/internal/stoprule"
 	"driftline/internal/substance"
 )
@@ -56,8 +58,34 @@ func Work(f *book.Facts, ask Ask, asOf time.Time) (Plan, error) {
 	if err := p.twice(f, asOf); err != nil {
 		return Plan{}, err
 	}
+	p.hold(f, t, asOf)
 	p.finish()
 	return p, nil
+}
+
+// hold refuses what would, with the doses of other plans, raise something by more
+// than it may rise in a day.
+func (p *Plan) hold(f *book.Facts, t *book.TankFacts, asOf time.Time) {
+	if p.Action != "dose" || p.Refused != "" {
+		return
+	}
+	const own = "this course"
+	doses := pace.Planned(t, asOf)
+	for turn := 0; float64(turn)*p.EveryHours < p.Days*24-1e-9; turn++ {
+		amount, ok := standing.TurnAmount(p.body(), turn).Float()
+		if ok {
+			doses = append(doses, pace.Dose{At: standing.TurnAt(p.Start, p.EveryHours, turn, t.Location), Substance: p.Substance, Amount: amount, Unit: p.Unit, Plan: own})
+		}
+	}
+	e, over := pace.Over(f, t, doses, func(d pace.Dose) bool { return d.Plan == own }, asOf)
+	if !over {
+		return
+	}
+	what, instead := "The course", "Give less, or less often. What makes up for a daily demand is a routine, not a course."
+	if len(e.Plans) > 1 {
+		what, instead = "The course and what is planned besides it", "Wait until the other plan is over, or end it first."
+	}
+	p.refuse(e.Says(what), instead)
 }
 
 // fill gives the plan what the keeper left open.

@@ -42,12 +42,16 @@ func (d Design) Simulate(n Noise, r *rand.Rand) (Strength, error) {
 	if err != nil {
 		return Strength{}, fmt.Errorf("the measuring plan does not tell the change from a trend: %w", err)
 	}
+	needed := sure // as Ask.needed has it
+	if len(m.T)-len(m.X[0]) < tellMisreads {
+		needed = sure / 2
+	}
 	s := Strength{make([]float64, simulations)}
 	for i := range s.needed {
 		n.fill(m.T, m.Y, r)
 		// An effect moves every estimate by as much: one above this lifts the whole
 		// interval above 0.
-		s.needed[i] = -average.Of(m.Y).Quantile(sure / 2)
+		s.needed[i] = -average.Of(m.Y).Quantile(needed / 2)
 	}
 	slices.Sort(s.needed)
 	return s, nil

@@ -74,9 +74,12 @@ func (a Ask) conclude(r *Result) {
 }
 
 // needed is the p an effect has to stay below. Half of it pays for having chosen
-// which figures to leave out: without, series with misreads take a true null for
-// an effect in 6 to 7 %.
+// which figures to leave out, or for misreads that so few figures cannot tell:
+// without, series with misreads take a true null for an effect in 6 to 7 %.
 func (a Ask) needed(r Result) float64 {
+	if r.DF < tellMisreads {
+		return sure / 2
+	}
 	for _, u := range r.Used {
 		if u.Dropped {
 			return sure / 2

@@ -5,6 +5,7 @@ import (
 
 	"driftline/internal/book"
 	"driftline/internal/correction"
+	"driftline/internal/pace"
 	"driftline/internal/prose"
 	"driftline/internal/standing"
 	"driftline/units"
@@ -66,6 +67,9 @@ func stepRow(f *book.Facts, t *book.TankFacts, p correction.Standing, today day)
 		r.Why = fmt.Sprintf("The correction to %s expects %s. %s", aim, expectedWords(p.Quantity, p.Expected, p.Unit), p.Says)
 		r.Action = Action{Do: "read", Tank: t.Tank.Name, Quantity: string(p.Quantity)}
 		return r
+	}
+	if e, held := pace.Held(f, t, p.Line, today.on); held {
+		return heldRow(r, e, fmt.Sprintf("%s, %s: correction", prose.Capital(string(p.Quantity)), t.Tank.Name), Action{Do: "correct", Tank: t.Tank.Name, Quantity: string(p.Quantity)})
 	}
 	d := p.ToCome[0]
 	r.Title = fmt.Sprintf("%s %s of %s, %s", d.Amount, d.Unit, d.Substance, t.Tank.Name)

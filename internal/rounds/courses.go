@@ -6,6 +6,7 @@ import (
 
 	"driftline/internal/book"
 	"driftline/internal/course"
+	"driftline/internal/pace"
 	"driftline/internal/prose"
 )
 
@@ -13,11 +14,13 @@ import (
 const (
 	CourseDue     Kind = "course due"     // a turn
 	CourseStopped Kind = "course stopped" // a stop rule has fired
+	DoseHeld      Kind = "dose held"      // a planned dose above the ceiling of a day
 )
 
 const (
 	courseShare = 0.35 // a turn of a course: its effect lives from being kept up
 	stopShare   = 0.9  // something the keeper feared has come about
+	heldShare   = 0.6  // harm only if it is given all the same
 )
 
 // courseRows are the turns of accepted courses due today, and what comes next.
@@ -70,6 +73,9 @@ func courseRow(f *book.Facts, t *book.TankFacts, c course.Standing, today day) R
 	if c.Amount != b.Amount {
 		half = ", half of the dose to begin with"
 	}
+	if e, held := pace.Held(f, t, c.Line, today.on); held {
+		return heldRow(r, e, fmt.Sprintf("%s, %s", prose.Capital(b.Name), t.Tank.Name), Action{Do: "course", Tank: t.Tank.Name, Plan: c.Line})
+	}
 	r.Why = fmt.Sprintf("%s %s of %s%s. %s", c.Amount, b.Unit, b.Substance, half, r.Why)
 	r.Action = Action{Do: "dose", Tank: t.Tank.Name, Substance: b.Substance, Amount: string(c.Amount), Unit: b.Unit, Plan: c.Line}
 	r.Cautions = cautions(f, b.Substance, today.on)
@@ -77,3 +83,13 @@ func courseRow(f *book.Facts, t *book.TankFacts, c course.Standing, today day) R
 }
 
 func dueWords(at string) string { return "due at " + at }
+
+// heldRow is a dose of an accepted plan that is not asked for, because it would
+// raise something too much.
+func heldRow(r Row, e pace.Excess, of string, look Action) Row {
+	r.Kind, r.Consequence = DoseHeld, heldShare
+	r.Title = of + ": not to be given"
+	r.Why = e.Says("What is planned") + " Give none of it; end the plan, and work it out anew."
+	r.Action, r.Also, r.Cautions = look, nil, nil
+	return r
+}

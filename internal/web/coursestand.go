@@ -7,6 +7,7 @@ import (
 
 	"driftline/internal/book"
 	"driftline/internal/course"
+	"driftline/internal/pace"
 	"driftline/internal/prose"
 	"driftline/internal/rounds"
 	"driftline/internal/stoprule"
@@ -19,7 +20,7 @@ type courseLineView struct {
 	frame
 	Tank, TankHref, Name string
 	Says, Stopped        string
-	About                string
+	About, Held          string
 	Dose                 *roundRow // the next turn with its one tap
 	NextWhen             string
 	NextWhat             string
@@ -79,7 +80,9 @@ func (s *Server) courseLine(w http.ResponseWriter, r *http.Request) error {
 	for _, sign := range c.Signs {
 		v.Signs = append(v.Signs, signRow{sign.Says, scorePath(tank, sign.Sign), sign.Sign})
 	}
-	if c.Next != nil {
+	if e, held := pace.Held(f, t, c.Line, f.AsOf); held && c.Next != nil {
+		v.Held = e.Says("What is planned") + " Give none of it; end the course, and plan it anew."
+	} else if c.Next != nil {
 		v.nextTurn(s, f, t, c)
 	}
 	v.Turns = sheetOf(c.Turns, b.Signs, b.Unit, t.Location)

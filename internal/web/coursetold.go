@@ -12,7 +12,6 @@ import (
 	"driftline/internal/prose"
 	"driftline/internal/stoprule"
 	"driftline/internal/substance"
-	"driftline/internal/supply"
 	"driftline/units"
 )
 
@@ -71,7 +70,7 @@ func (s *Server) workCourse(f *book.Facts, t *book.TankFacts, ask url.Values) co
 	if p.Refused != "" {
 		return v
 	}
-	v.Large, v.Stop, v.Shelf = largeDoses(t, p), p.StopSays(), heldAgainstShelf(f, func(s *supply.Shelf) supply.Answer { return s.ForCourse(p) })
+	v.Large, v.Stop, v.Shelf = largeDoses(t, p), p.StopSays(), courseOnShelf(f, p)
 	if p.Most > 0 {
 		v.Ceiling = fmt.Sprintf("Never more than %s %s a dose.", units.FormatAmount(p.Most), p.Unit)
 	}

@@ -187,7 +187,7 @@ func list(names []string) string {
 // shapes of the rows, by why they are on the rounds.
 var roundShapes = map[rounds.Kind]string{rounds.Outside: "outside", rounds.Leaving: "edge", rounds.Misread: "misread",
 	rounds.TestDue: "test", rounds.RoutineDue: "deed", rounds.RoutineMissed: "deed", rounds.Lapse: "unknown",
-	rounds.StepDue: "deed", rounds.CourseDue: "deed", rounds.PlanStopped: "misread", rounds.CourseStopped: "outside",
+	rounds.StepDue: "deed", rounds.CourseDue: "deed", rounds.PlanStopped: "misread", rounds.CourseStopped: "outside", rounds.DoseHeld: "outside",
 	rounds.RunsOut: "edge", rounds.CountAgain: "misread",
 	rounds.TrialStopped: "outside", rounds.TrialTurn: "deed", rounds.TrialLook: "test", rounds.TrialOver: "steady"}
 
@@ -206,6 +206,11 @@ func (s *Server) roundRow(f *book.Facts, row rounds.Row) roundRow {
 		s.deedTap(&v, a)
 	case "course":
 		v.Do, v.DoHref = "End it, or go on", courseLinePath(a.Tank, a.Plan)
+		if row.Kind == rounds.DoseHeld {
+			v.Do = "End it"
+		}
+	case "correct":
+		v.Do, v.DoHref = "End it", correctPath(a.Tank, a.Quantity)
 	case "trial":
 		v.Do, v.DoHref = "Look", trialPath(a.Plan)
 	case "score":
@@ -277,11 +282,13 @@ func matterPath(row rounds.Row) string {
 	switch {
 	case row.Kind == rounds.RunsOut || row.Kind == rounds.CountAgain:
 		return shelfPath
+	case row.Kind == rounds.DoseHeld && row.Action.Do == "course":
+		return courseLinePath(row.Tank, row.Lines[0])
 	case row.Kind == rounds.CourseDue || row.Kind == rounds.CourseStopped:
 		return courseLinePath(row.Tank, row.Lines[0])
 	case row.Kind == rounds.TrialStopped || row.Kind == rounds.TrialTurn || row.Kind == rounds.TrialLook || row.Kind == rounds.TrialOver:
 		return trialPath(row.Lines[0])
-	case row.Kind == rounds.StepDue || row.Kind == rounds.PlanStopped:
+	case row.Kind == rounds.StepDue || row.Kind == rounds.PlanStopped || row.Kind == rounds.DoseHeld:
 		return correctPath(row.Tank, row.Quantity)
 	case row.Quantity != "":
 		return quantityPath(row.Tank, row.Quantity)
