@@ -107,6 +107,7 @@ func tankPart(d *standing.Desk, f *book.Facts, t *book.TankFacts, trials []trial
 	p.rows = gatherLapses(p.rows, t.Tank.Name)
 	rows, next := workRows(f, t, work.others, today)
 	p.rows, p.next = append(p.rows, rows...), append(p.next, next...)
+	p.rows = append(p.rows, habitRows(t, today)...)
 	for _, plans := range []func(*book.Facts, *book.TankFacts, day) (rows, next []Row, err error){correctionRows, courseRows} {
 		rows, next, err := plans(f, t, today)
 		if err != nil {

@@ -14,11 +14,12 @@ const (
 	RoutineDue    Kind = "routine due"    // hand work due today
 	RoutineMissed Kind = "routine missed" // hand work overdue
 	Lapse         Kind = "lapse"          // a quantity nobody has tested for long
+	HabitFound    Kind = "habit"          // regular doses that no routine declares
 )
 
 // Action is the one tap that does a row: what the form is filled with.
 type Action struct {
-	Do        string `json:"do"` // "read", "dose", "water change", "feeding", "chore", "stock", "course", "correct", "work anew", "mix", "look", "score", "trial"
+	Do        string `json:"do"` // "read", "dose", "water change", "feeding", "chore", "stock", "course", "correct", "work anew", "mix", "look", "score", "trial", "routine"
 	Tank      string `json:"tank"`
 	Quantity  string `json:"quantity,omitempty"`
 	Routine   string `json:"routine,omitempty"`
@@ -28,8 +29,9 @@ type Action struct {
 	Mix       string `json:"mix,omitempty"`
 	Food      string `json:"food,omitempty"`
 	Chore     string `json:"chore,omitempty"`
-	Sign      string `json:"sign,omitempty"` // to score
-	Plan      string `json:"plan,omitempty"` // id of the correction, course or trial it is a step of, or about
+	Sign      string `json:"sign,omitempty"`       // to score
+	EveryDays string `json:"every_days,omitempty"` // of a routine to declare
+	Plan      string `json:"plan,omitempty"`       // id of the correction, course or trial it is a step of, or about
 }
 
 // Row is one thing that deserves attention.

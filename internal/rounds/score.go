@@ -13,6 +13,7 @@ const (
 	latenessShare  = 0.2  // what a test overdue by its whole longest interval adds
 	dueShare       = 0.12 // hand work due today
 	missedShare    = 0.25 // hand work missed, growing up to three times with lateness
+	habitShare     = 0.08 // a forecast that leaves out what is done all the time
 	lapseShare     = 0.15 // hand work lapsed long ago
 	farthestCounts = 2.0  // half bands beyond the edge that still count
 )

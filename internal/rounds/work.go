@@ -2,6 +2,7 @@ package rounds
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"time"
 
@@ -181,4 +182,19 @@ func cautions(f *book.Facts, substance string, at time.Time) []string {
 		return s.Cautions
 	}
 	return []string{stoichiometry.LabelFirst, stoichiometry.Slowly}
+}
+
+// habitRows name regular doses that no routine declares: the forecast takes them as
+// stopped.
+func habitRows(t *book.TankFacts, today day) []Row {
+	var out []Row
+	for _, h := range standing.Habits(t, today.on) {
+		r := Row{Key: rowKey(t.Tank.Name, "habit", h.Substance), Kind: HabitFound, Tank: t.Tank.Name, Consequence: habitShare,
+			Title: fmt.Sprintf("%s, %s: no routine says so", prose.Capital(h.Words()), t.Tank.Name),
+			Why:   fmt.Sprintf("Logged %d times in that rhythm, and the forecast takes it as stopped. Declared as a routine it counts on it.", h.Times)}
+		r.Action = Action{Do: "routine", Tank: t.Tank.Name, Substance: h.Substance, Amount: strings.ReplaceAll(units.FormatAmount(h.Amount), ",", ""), Unit: h.Unit,
+			EveryDays: strings.ReplaceAll(units.FormatAmount(max(math.Round(2*h.EveryDays)/2, 0.5)), ",", "")}
+		out = append(out, r)
+	}
+	return out
 }

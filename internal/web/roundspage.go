@@ -188,7 +188,7 @@ func list(names []string) string {
 var roundShapes = map[rounds.Kind]string{rounds.Outside: "outside", rounds.Leaving: "edge", rounds.Misread: "misread",
 	rounds.TestDue: "test", rounds.RoutineDue: "deed", rounds.RoutineMissed: "deed", rounds.Lapse: "unknown",
 	rounds.StepDue: "deed", rounds.CourseDue: "deed", rounds.PlanStopped: "misread", rounds.CourseStopped: "outside", rounds.DoseHeld: "outside",
-	rounds.RunsOut: "edge", rounds.CountAgain: "misread",
+	rounds.RunsOut: "edge", rounds.HabitFound: "unknown", rounds.CountAgain: "misread",
 	rounds.TrialStopped: "outside", rounds.TrialTurn: "deed", rounds.TrialLook: "test", rounds.TrialOver: "steady"}
 
 func (s *Server) roundRow(f *book.Facts, row rounds.Row) roundRow {
@@ -211,6 +211,10 @@ func (s *Server) roundRow(f *book.Facts, row rounds.Row) roundRow {
 		}
 	case "correct":
 		v.Do, v.DoHref = "End it", correctPath(a.Tank, a.Quantity)
+	case "routine":
+		v.Do = "Declare it"
+		v.DoHref = "/settings/declare/routine?" + encode([]link{{Name: "tank", Href: a.Tank}, {Name: "action", Href: "dose"}, {Name: "name", Href: a.Substance}, {Name: "substance", Href: a.Substance},
+			{Name: "amount", Href: a.Amount}, {Name: "unit", Href: a.Unit}, {Name: "every_days", Href: a.EveryDays}})
 	case "trial":
 		v.Do, v.DoHref = "Look", trialPath(a.Plan)
 	case "score":
