@@ -29,6 +29,7 @@ type commands struct {
 	Whatif     whatifCmd     `cmd:"" help:"What the water will be if you go on like this, change something or go away."`
 	Shelf      shelfCmd      `cmd:"" help:"What is left of each substance and salt, what uses it, and the day it runs out."`
 	Trial      trialCmd      `cmd:"" help:"Did a change work: what the figures before and after say."`
+	Survival   survivalCmd   `cmd:"" help:"How long animals live, by group, from a table of lifetimes."`
 	Water      waterCmd      `cmd:"" help:"What the figures measured of a water say together; whole tables with --csv."`
 	Import     importCmd     `cmd:"" help:"Take in lines from JSON Lines, or readings from CSV."`
 	Export     exportCmd     `cmd:"" help:"Write the book out as JSON Lines, or its readings as CSV."`

@@ -1,8 +1,6 @@
 package trialsheet
 
 import (
-	"bufio"
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
@@ -12,56 +10,39 @@ import (
 	"time"
 
 	"driftline/internal/effect"
+	"driftline/internal/sheet"
 )
 
 // Table is what was read.
 type Table struct {
 	Treated, Comparison []effect.Point
 	Numbered            bool // times were days by number, from Zero
+	seen                bool
 }
 
 // Zero is day 0 of times given as numbers.
 var Zero = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
 
-// most is the largest number of lines; far more than a trial has.
-const most = 20000
+// form is the table's; its rows are far more than a trial has.
+var form = sheet.Form{Needed: []string{"time", "value"}, May: []string{"group", "open", "known"}, MostRows: 20000}
 
 // Read reads a table. Its errors name the line.
 func Read(in io.Reader) (Table, error) {
 	var t Table
-	buffered := bufio.NewReaderSize(in, 1<<16)
-	separator, err := separatorOf(buffered)
+	rows, err := sheet.Open(in, form)
 	if err != nil {
 		return t, err
 	}
-	r := csv.NewReader(buffered)
-	r.Comma = separator
-	r.TrimLeadingSpace = true
-	head, err := r.Read()
-	if err != nil {
-		return t, fmt.Errorf("header: %w", err)
-	}
-	s := sheet{place: map[string]int{}, decimalComma: separator != ','}
-	for i, name := range head {
-		s.place[strings.ToLower(strings.TrimSpace(strings.TrimPrefix(name, "\ufeff")))] = i
-	}
-	if err := s.header(); err != nil {
-		return t, err
-	}
-	for n := 2; ; n++ {
-		cells, err := r.Read()
+	for {
+		row, err := rows.Next()
 		if errors.Is(err, io.EOF) {
 			break
 		}
 		if err != nil {
-			return t, fmt.Errorf("line %d: %w", n, err)
+			return t, err
 		}
-		if n > most {
-			return t, fmt.Errorf("line %d: expected at most %d lines", n, most)
-		}
-		line, _ := r.FieldPos(0)
-		if err := s.take(&t, cells); err != nil {
-			return t, fmt.Errorf("line %d: %w", line, err)
+		if err := t.take(row); err != nil {
+			return t, fmt.Errorf("line %d: %w", row.Line, err)
 		}
 	}
 	if len(t.Treated) == 0 {
@@ -70,76 +51,28 @@ func Read(in io.Reader) (Table, error) {
 	return t, nil
 }
 
-// separatorOf looks at the header without taking it.
-func separatorOf(r *bufio.Reader) (rune, error) {
-	start, err := r.Peek(4096)
-	if err != nil && !errors.Is(err, io.EOF) {
-		return 0, err
-	}
-	first, _, _ := strings.Cut(string(start), "\n")
-	if strings.TrimSpace(first) == "" {
-		return 0, errors.New("the table is empty; expected a header such as time,value,group")
-	}
-	for _, c := range []rune{';', '\t'} {
-		if strings.ContainsRune(first, c) {
-			return c, nil
-		}
-	}
-	return ',', nil
-}
-
-type sheet struct {
-	place        map[string]int
-	decimalComma bool
-	seen         bool
-}
-
-func (s *sheet) header() error {
-	for _, name := range []string{"time", "value"} {
-		if _, ok := s.place[name]; !ok {
-			return fmt.Errorf("the header lacks the column %s; expected time,value and, if you like, group, open, known", name)
-		}
-	}
-	for name := range s.place {
-		switch name {
-		case "time", "value", "group", "open", "known":
-		default:
-			return fmt.Errorf("the column %q is not known; expected time,value and, if you like, group, open, known", name)
-		}
-	}
-	return nil
-}
-
-func (s *sheet) cell(cells []string, name string) string {
-	i, ok := s.place[name]
-	if !ok || i >= len(cells) {
-		return ""
-	}
-	return strings.TrimSpace(cells[i])
-}
-
-func (s *sheet) take(t *Table, cells []string) error {
+func (t *Table) take(row sheet.Row) error {
 	var p effect.Point
 	var err error
-	if p.At, err = s.time(t, s.cell(cells, "time")); err != nil {
+	if p.At, err = t.time(row.Cell("time")); err != nil {
 		return err
 	}
-	if p.Value, err = s.number("value", s.cell(cells, "value")); err != nil {
+	if p.Value, err = row.Number("value"); err != nil {
 		return err
 	}
-	if text := s.cell(cells, "known"); text != "" {
-		if p.Known, err = s.number("known", text); err != nil {
+	if row.Cell("known") != "" {
+		if p.Known, err = row.Number("known"); err != nil {
 			return err
 		}
 	}
-	switch text := strings.ToLower(s.cell(cells, "open")); text {
+	switch text := strings.ToLower(row.Cell("open")); text {
 	case "", "no", "0", "false":
 	case "yes", "1", "true":
 		p.Open = true
 	default:
 		return fmt.Errorf("open %q: expected yes or no", text)
 	}
-	switch text := strings.ToLower(s.cell(cells, "group")); text {
+	switch text := strings.ToLower(row.Cell("group")); text {
 	case "treated", "":
 		t.Treated = append(t.Treated, p)
 	case "comparison", "control":
@@ -150,27 +83,16 @@ func (s *sheet) take(t *Table, cells []string) error {
 	return nil
 }
 
-func (s *sheet) number(what, text string) (float64, error) {
-	if s.decimalComma {
-		text = strings.Replace(text, ",", ".", 1)
-	}
-	v, err := strconv.ParseFloat(text, 64)
-	if err != nil || math.IsNaN(v) || math.Abs(v) > 1e15 {
-		return 0, fmt.Errorf("%s %q: expected a number", what, text)
-	}
-	return v, nil
-}
-
 // time reads a time; all of a table are dates, or all are days by number.
-func (s *sheet) time(t *Table, text string) (time.Time, error) {
+func (t *Table) time(text string) (time.Time, error) {
 	at, numbered, err := ParseTime(text)
 	if err != nil {
 		return at, err
 	}
-	if s.seen && numbered != t.Numbered {
+	if t.seen && numbered != t.Numbered {
 		return at, fmt.Errorf("time %q: expected the same kind as in the lines before, all dates or all numbers", text)
 	}
-	s.seen, t.Numbered = true, numbered
+	t.seen, t.Numbered = true, numbered
 	return at, nil
 }
 
