@@ -55,9 +55,12 @@ func (a Average) Below(v float64) float64 {
 		if p.weight < 1e-9 {
 			continue
 		}
-		if p.se == 0 {
-			if p.mean < v {
+		if p.se == 0 { // all figures on the line: a certainty, or a tie
+			switch {
+			case p.mean < v:
 				sum += p.weight
+			case p.mean == v:
+				sum += p.weight / 2
 			}
 			continue
 		}

@@ -10,6 +10,7 @@ import (
 
 	"driftline/internal/effect"
 	"driftline/internal/prose"
+	"driftline/internal/standing"
 	"driftline/internal/trialsheet"
 )
 
@@ -204,7 +205,7 @@ func (c *trialAnalyseCmd) print(w io.Writer, a effect.Ask, r effect.Result) erro
 		least = "by what matters"
 	}
 	lines := [][2]string{
-		{"Chance", fmt.Sprintf("%.0f %% that it went the hoped way (%s) %s", 100*r.PDirection, c.Hoped, least)},
+		{"Chance", fmt.Sprintf("%s that it went the hoped way (%s) %s", standing.ChanceFigure(r.PDirection), c.Hoped, least)},
 		{"p", fmt.Sprintf("%.2g of no effect", r.P)},
 		{"Figures", fmt.Sprintf("%d without the change, %d with it; correlation %.2f between figures %.3g days apart", r.Before, r.After, r.Phi, r.GapDays)},
 		{"Method", r.Method},

@@ -237,3 +237,16 @@ func BenchmarkPower(b *testing.B) {
 		}
 	}
 }
+
+// Figures that never move say that nothing was done, not that nothing is known.
+func TestFiguresThatNeverMove(t *testing.T) {
+	a := effect.Ask{On: []effect.Span{{From: start}}, Outcome: effect.Reading, Rise: true, Matters: 1}
+	for day := -30; day < 30; day += 3 {
+		at := start.AddDate(0, 0, day)
+		a.Treated, a.Comparison = append(a.Treated, effect.Point{At: at, Value: 5}), append(a.Comparison, effect.Point{At: at, Value: 5})
+	}
+	got, err := effect.Analyse(a)
+	if err != nil || got.Effect != 0 || got.P < 0.999 || got.Verdict != effect.NoDifference {
+		t.Errorf("%v, p %v, %q, %v", got.Effect, got.P, got.Verdict, err)
+	}
+}
