@@ -103,7 +103,7 @@ func (c *trialReportCmd) Run(j *job) error {
 	desk := standing.NewDesk()
 	r := trial.Work(desk, facts, t, asOf)
 	if c.HTML != "" {
-		if err := c.save(j, desk, lines, r); err != nil {
+		if err := c.save(j, desk, lines, r, zoneOf(facts, t.Tank)); err != nil {
 			return err
 		}
 	}
@@ -115,14 +115,14 @@ func (c *trialReportCmd) Run(j *job) error {
 
 // save writes the notebook, with what the trial could have shown by what was known
 // when it was planned.
-func (c *trialReportCmd) save(j *job, desk *standing.Desk, lines []book.Line, r trial.Report) error {
+func (c *trialReportCmd) save(j *job, desk *standing.Desk, lines []book.Line, r trial.Report, zone *time.Location) error {
 	planned := r.Trial.AsPlanned()
 	before := book.Replay(lines, planned.Written)
 	var foreseen *trial.Prospect
 	if p, err := trial.Foresee(desk, before, r.Trial.Tank, planned.Plan, planned.Written); err == nil {
 		foreseen = &p
 	}
-	page, err := notebook.Save(r, foreseen, r.Trial.Start.Location())
+	page, err := notebook.Save(r, foreseen, zone)
 	if err != nil {
 		return err
 	}

@@ -73,9 +73,13 @@ func Find(f *book.Facts, name string, asOf time.Time) (Trial, error) {
 }
 
 func stand(t *book.TankFacts, l *book.Line, b *book.Trial, asOf time.Time) Trial {
-	out := Trial{Line: l.ID, Written: l.At, Tank: t.Tank.Name, Plan: b, Start: *b.On[0].From}
+	zone := time.UTC
+	if t.Location != nil {
+		zone = t.Location
+	}
+	out := Trial{Line: l.ID, Written: l.At, Tank: t.Tank.Name, Plan: b, Start: b.On[0].From.In(zone)}
 	if b.Ends != nil {
-		out.Ends = *b.Ends
+		out.Ends = b.Ends.In(zone)
 	}
 	since := out.Start
 	for i := range t.Events {
