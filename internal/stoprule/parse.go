@@ -16,7 +16,7 @@ const example = `expected such as "polyp extension <= 1 twice running" or "nitra
 const longest = 300
 
 var (
-	shape   = regexp.MustCompile(`^(.+?)\s*(<=|>=|≤|≥|<|>)\s*(-?[0-9]+(?:\.[0-9]+)?)(?:\s+(.*))?$`)
+	shape   = regexp.MustCompile(`^([^<>≤≥]+?)\s*(<=|>=|≤|≥|<|>)\s*(-?[0-9]+(?:\.[0-9]+)?)(?:\s+(.*))?$`)
 	repeats = regexp.MustCompile(`(?i)^(.*?)\s*\b(once|twice|thrice|[0-9]+ times)(?: running)?$`)
 	signsOf = map[string]Comparison{"<=": AtMost, "≤": AtMost, ">=": AtLeast, "≥": AtLeast, "<": Below, ">": Above}
 )

@@ -195,7 +195,7 @@ func TestFiringOnlyGrows(t *testing.T) {
 }
 
 func FuzzParse(f *testing.F) {
-	for _, s := range []string{"polyp extension <= 1 twice running", "nitrate > 20 mg/L NO3", "pH < 7.8 NBS 3 times", "a≥4", "> 1", "x < -1"} {
+	for _, s := range []string{"polyp extension <= 1 twice running", "nitrate > 20 mg/L NO3", "pH < 7.8 NBS 3 times", "a≥4", "> 1", "x < -1", "0<0<0"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
