@@ -36,6 +36,7 @@ type whatifFields struct {
 // whatifTold is what the plans come to, the part of the page that is asked for anew.
 type whatifTold struct {
 	Problem    string
+	Tank       string
 	Days       int
 	Lead       string
 	Plans      []planSummary

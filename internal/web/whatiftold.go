@@ -24,7 +24,7 @@ func (s *Server) workWhatif(f *book.Facts, t *book.TankFacts, ask url.Values) wh
 	if err != nil {
 		return whatifTold{Problem: sentence(err.Error())}
 	}
-	v := whatifTold{Days: a.Days, Lead: differs(all), Uses: usesOf(all)}
+	v := whatifTold{Tank: t.Tank.Name, Days: a.Days, Lead: differs(all), Uses: usesOf(all)}
 	for _, o := range all {
 		v.Plans = append(v.Plans, planSummary{prose.Capital(o.Name), strings.TrimSpace(afterColon(o.Says))})
 		for _, text := range o.Assumed {
