@@ -13,6 +13,7 @@ type Facts struct {
 	Instruments []Declared[*Instrument]
 	Substances  []Declared[*Substance]
 	Mixes       []Declared[*Mix]
+	Foods       []Declared[*Food]
 	Stock       []Line            // what was said of the shelf, oldest first
 	Preferences map[string]string // newest value by Key of the name
 	Notes       []Line            // notes that belong to no tank

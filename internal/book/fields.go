@@ -36,6 +36,8 @@ func newBody(k Kind) (body Body, known bool) {
 		return new(Substance), true
 	case KindMix:
 		return new(Mix), true
+	case KindFood:
+		return new(Food), true
 	case KindRoutine:
 		return new(Routine), true
 	case KindEquipment:
@@ -89,7 +91,7 @@ func newEvent(k Kind) (body Body, known bool) {
 // Kinds lists every kind of line.
 func Kinds() []Kind {
 	return []Kind{
-		KindTank, KindBand, KindInstrument, KindSubstance, KindMix, KindRoutine, KindEquipment,
+		KindTank, KindBand, KindInstrument, KindSubstance, KindMix, KindFood, KindRoutine, KindEquipment,
 		KindReading, KindDose, KindWaterChange, KindTopOff, KindFeeding, KindHarvest, KindScore,
 		KindChore, KindSetting, KindPhoto, KindTrial, KindAnimal, KindNote, KindVoid, KindPreference,
 		KindCorrection, KindCourse, KindPlanEnd, KindPlanResume, KindStock,
@@ -99,7 +101,7 @@ func Kinds() []Kind {
 // needsTank says whether lines of the kind must name a tank.
 func (k Kind) needsTank() bool {
 	switch k {
-	case KindTank, KindInstrument, KindSubstance, KindMix, KindNote, KindVoid, KindPreference, KindStock:
+	case KindTank, KindInstrument, KindSubstance, KindMix, KindFood, KindNote, KindVoid, KindPreference, KindStock:
 		return false
 	}
 	return true
@@ -159,6 +161,17 @@ func (b *Mix) fields(c codec) {
 	c.text("unit", &b.Unit)
 	c.parts("composition", &b.Composition)
 	c.text("salt", &b.Salt)
+}
+
+func (*Food) kind() Kind { return KindFood }
+func (b *Food) fields(c codec) {
+	c.text("name", &b.Name)
+	c.number("moisture", &b.Moisture)
+	c.number("protein", &b.Protein)
+	c.number("nitrogen", &b.Nitrogen)
+	c.number("phosphorus", &b.Phosphorus)
+	c.text("portion", &b.Portion)
+	c.number("portion_grams", &b.PortionGrams)
 }
 
 func (*Routine) kind() Kind { return KindRoutine }

@@ -15,6 +15,7 @@ const (
 	KindInstrument  Kind = "instrument"
 	KindSubstance   Kind = "substance"
 	KindMix         Kind = "mix"
+	KindFood        Kind = "food"
 	KindRoutine     Kind = "routine"
 	KindEquipment   Kind = "equipment"
 	KindReading     Kind = "reading"
@@ -127,6 +128,17 @@ type (
 		Unit        string      `json:"unit,omitempty"`
 		Composition []Contained `json:"composition,omitempty"`
 		Salt        string      `json:"salt,omitempty"`
+	}
+	// Food is what a food holds, by its label, in per cent of it as it is fed, and what a
+	// portion of it weighs.
+	Food struct {
+		Name         string `json:"name"`
+		Moisture     Number `json:"moisture,omitempty"`
+		Protein      Number `json:"protein,omitempty"`
+		Nitrogen     Number `json:"nitrogen,omitempty"` // else a 6.25th of the protein
+		Phosphorus   Number `json:"phosphorus,omitempty"`
+		Portion      string `json:"portion,omitempty"` // "cube", "spoon", "pinch"
+		PortionGrams Number `json:"portion_grams,omitempty"`
 	}
 	// Routine is something done every so many days, by hand or by a machine.
 	Routine struct {

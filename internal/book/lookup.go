@@ -104,3 +104,9 @@ func versionsOf[T any](versions []Declared[T], name string, of func(T) string) [
 	}
 	return out
 }
+
+// FoodAt finds the declaration of a food that held at a moment, or the first one.
+func (f *Facts) FoodAt(name string, t time.Time) (*Food, bool) {
+	key := f.names.resolve(KindFood, name)
+	return versionAt(f.Foods, t, func(b *Food) bool { return Key(b.Name) == key })
+}

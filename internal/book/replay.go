@@ -106,6 +106,8 @@ func declaredName(l *Line) string {
 		return Key(b.Name)
 	case *Mix:
 		return Key(b.Name)
+	case *Food:
+		return Key(b.Name)
 	}
 	return ""
 }
@@ -181,6 +183,8 @@ func (r *replay) place(i int) {
 		f.Substances = declare(f.Substances, l, b)
 	case *Mix:
 		f.Mixes = declare(f.Mixes, l, b)
+	case *Food:
+		f.Foods = declare(f.Foods, l, b)
 	case *Stock:
 		f.Stock = append(f.Stock, *l)
 	case *Preference:

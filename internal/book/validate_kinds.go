@@ -28,6 +28,8 @@ func (v *validator) body(body Body) {
 		v.substance(b)
 	case *Mix:
 		v.mix(b)
+	case *Food:
+		v.food(b)
 	case *Routine:
 		v.routine(b)
 	case *Equipment:
@@ -155,6 +157,27 @@ func (v *validator) mix(b *Mix) {
 		v.volume("volume", b.Volume, b.Unit)
 	}
 	v.composition(b.Composition)
+}
+
+// food takes a label as it is, within what a hundred grams can hold.
+func (v *validator) food(b *Food) {
+	v.named("name", b.Name)
+	for _, p := range []struct {
+		field string
+		n     Number
+	}{{"moisture", b.Moisture}, {"protein", b.Protein}, {"nitrogen", b.Nitrogen}, {"phosphorus", b.Phosphorus}} {
+		v.between(p.field, p.n, 0, 100, "per cent, 0 to 100")
+	}
+	moisture, _ := b.Moisture.Float()
+	protein, _ := b.Protein.Float()
+	if moisture+protein > 100 {
+		v.fail("protein", "moisture %s and protein %s come to more than 100; expected per cent of the food as it is fed", b.Moisture, b.Protein)
+	}
+	v.name("portion", b.Portion)
+	v.positive("portion_grams", b.PortionGrams)
+	if (strings.TrimSpace(b.Portion) == "") != (b.PortionGrams == "") {
+		v.fail("portion_grams", "portion and portion_grams belong together; expected such as cube and 3.2")
+	}
 }
 
 func (v *validator) composition(parts []Contained) {

@@ -35,7 +35,7 @@ func facts(t *testing.T, asOf float64, texts ...string) *book.Facts {
 
 func line(day float64, kind, fields string) string {
 	tank := `"tank":"quay",`
-	if kind == "tank" || kind == "preference" || kind == "mix" {
+	if kind == "tank" || kind == "food" {
 		tank = ""
 	}
 	return fmt.Sprintf(`{"kind":%q,"at":%q,%s%s}`, kind, at(day).Format(time.RFC3339), tank, fields)
@@ -51,12 +51,12 @@ func near(t *testing.T, what string, got, want, tolerance float64) {
 func TestFoodsByTheirNames(t *testing.T) {
 	for name, want := range map[string]string{"Dry pellets": "dry pellet", "frozen mysis": "frozen mysis", "Brine shrimp": "frozen adult artemia", "flake": "flake",
 		"nori sheet": "nori", "krill pellets": "dry pellet", "moonstone": ""} {
-		if got, _ := feeding.Find(name); got.Name != want {
+		if got, _ := feeding.Find(nil, name, start); got.Name != want {
 			t.Errorf("%q is taken for %q, want %q", name, got.Name, want)
 		}
 	}
 	// Crude protein is nitrogen times 6.25 by definition; pellets of 47 % (FAO AFFRIS) hold 7.52 %.
-	pellet, _ := feeding.Find("pellets")
+	pellet, _ := feeding.Find(nil, "pellets", start)
 	near(t, "nitrogen of pellets", pellet.N().Mean, 0.0752, 1e-12)
 	near(t, "its doubt", pellet.N().SD(), (0.0928-0.0688)/3.2898, 1e-12)
 }
@@ -69,7 +69,7 @@ func TestMeals(t *testing.T) {
 		lines = append(lines, line(float64(day)+0.5, "feeding", `"food":"frozen mysis","amount":2,"unit":"g"`))
 	}
 	lines = append(lines, line(-20, "routine", `"name":"feeder","action":"feeding","food":"dry pellets","amount":0.6,"unit":"g","every_days":1,"automatic":true`),
-		line(-10, "preference", `"name":"weight of a cube of artemia","value":"3.2 g"`), line(3, "feeding", `"food":"artemia","amount":2,"unit":"cube"`),
+		line(-10, "food", `"name":"artemia","portion":"cube","portion_grams":3.2`), line(-10, "food", `"name":"House mash","protein":10,"phosphorus":0.2`), line(6, "feeding", `"food":"house mash","amount":50,"unit":"g"`), line(3, "feeding", `"food":"artemia","amount":2,"unit":"cube"`),
 		line(4, "feeding", `"food":"flake","amount":1,"unit":"pinch"`), line(5, "feeding", `"food":"moonstone","amount":1,"unit":"g"`),
 		line(11, "feeding", `"food":"frozen mysis","amount":50,"unit":"g"`))
 	f := facts(t, 20, lines...)
@@ -80,6 +80,10 @@ func TestMeals(t *testing.T) {
 	near(t, "nitrogen of mysis", got["frozen mysis"].N.Mean, 0.304, 1e-9)
 	near(t, "nitrogen of pellets", got["dry pellets"].N.Mean, 0.4512, 1e-9)
 	near(t, "two cubes of 3.2 g", got["artemia"].Grams, 6.4, 1e-9)
+	// Its label: 10 % protein in 50 g are 0.8 g of nitrogen, 0.2 % phosphorus 0.1 g.
+	near(t, "nitrogen of a mash by its label", got["house mash"].N.Mean, 0.8, 1e-9)
+	near(t, "its phosphorus", got["house mash"].P.Mean, 0.1, 1e-9)
+	near(t, "nitrogen of artemia, whose declaration only weighs a cube", got["artemia"].N.Mean, 6.4*0.055*0.16, 1e-9)
 	if e := got["flake"]; e.Grams != 0 || !strings.Contains(e.Why, "pinch") {
 		t.Errorf("a pinch of flake: %+v", e)
 	}

@@ -2,6 +2,7 @@ package feeding
 
 import (
 	"strings"
+	"time"
 
 	"driftline/internal/book"
 )
@@ -52,8 +53,45 @@ var builtIn = []Food{
 		Source: "Hwang, Ki & Chung 2013, Prev. Nutr. Food Sci. 18:139; phosphorus: Wheeler & Bjornsater 1992, J. Phycol.", aliases: []string{"nori", "laver", "dried alga"}},
 }
 
-// Find gives the kind a food's name tells.
-func Find(name string) (Food, bool) {
+// Find gives what a food holds at a moment: by the keeper's own declaration, else
+// the usual kind its name tells.
+func Find(f *book.Facts, name string, at time.Time) (Food, bool) {
+	kind, known := usual(name)
+	if f == nil {
+		return kind, known
+	}
+	b, declared := f.FoodAt(name, at)
+	if !declared {
+		return kind, known
+	}
+	own, whole := labelled(b)
+	if !whole {
+		return kind, known // it says what a portion weighs, no more
+	}
+	if own.P.Mean == 0 && known {
+		own.P, own.Source = kind.P, own.Source+"; phosphorus as in "+kind.Name
+	}
+	return own, true
+}
+
+// labelDoubt is by what share what is in the bag is off its label; a judgement: labels
+// give least or most of each.
+const labelDoubt = 0.1
+
+// labelled is a food by its label; false when it says neither protein nor nitrogen.
+func labelled(b *book.Food) (Food, bool) {
+	protein, ok := b.Protein.Float()
+	if nitrogen, said := b.Nitrogen.Float(); said {
+		protein, ok = nitrogen/nitrogenInProtein, true
+	}
+	share := func(v float64) Share { return percent(v, v*(1-1.6449*labelDoubt), v*(1+1.6449*labelDoubt)) }
+	moisture, _ := b.Moisture.Float()
+	phosphorus, _ := b.Phosphorus.Float()
+	return Food{Name: b.Name, Moisture: share(moisture), Protein: share(protein), P: share(phosphorus), Source: "its label"}, ok
+}
+
+// usual is the built-in kind that a name tells.
+func usual(name string) (Food, bool) {
 	key := book.Key(name)
 	best, length := -1, 0
 	for i, f := range builtIn {

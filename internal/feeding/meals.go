@@ -43,7 +43,7 @@ func Meals(f *book.Facts, t *book.TankFacts, from, to time.Time) []Eaten {
 		}
 		e := &out[i]
 		e.Meals += meals
-		grams, ok := GramsOf(f, food, amount, unit)
+		grams, ok := GramsOf(f, food, amount, unit, to)
 		if !ok {
 			e.Why = strings.TrimSpace("nobody has said what a " + or(unit, "meal") + " of it weighs")
 			return
@@ -72,14 +72,14 @@ func Meals(f *book.Facts, t *book.TankFacts, from, to time.Time) []Eaten {
 		}
 	}
 	for i := range out {
-		out[i].compose()
+		out[i].compose(f, to)
 	}
 	return out
 }
 
 // compose works out what the grams hold.
-func (e *Eaten) compose() {
-	kind, ok := Find(e.Food)
+func (e *Eaten) compose(f *book.Facts, at time.Time) {
+	kind, ok := Find(f, e.Food, at)
 	if !ok {
 		e.Why = "nobody has said what it holds"
 		return
@@ -91,10 +91,9 @@ func (e *Eaten) compose() {
 	e.N, e.P = of(kind.N()), of(kind.P)
 }
 
-// GramsOf is what an amount of a food weighs: as weighed, or by what the keeper has
-// found a cube, spoon or pinch to weigh, in a preference "weight of a cube of mysis"
-// or "weight of a cube".
-func GramsOf(f *book.Facts, food string, amount book.Number, unit string) (float64, bool) {
+// GramsOf is what an amount of a food weighs: as weighed, or by what its declaration
+// says a cube, spoon or pinch of it does.
+func GramsOf(f *book.Facts, food string, amount book.Number, unit string, at time.Time) (float64, bool) {
 	v, ok := amount.Float()
 	if !ok || v < 0 {
 		return 0, false
@@ -102,16 +101,12 @@ func GramsOf(f *book.Facts, food string, amount book.Number, unit string) (float
 	if g, err := units.Grams(v, unit); err == nil {
 		return g, true
 	}
-	for _, name := range []string{"weight of a " + unit + " of " + food, "weight of a " + unit} {
-		words := strings.Fields(f.Preferences[book.Key(name)])
-		if len(words) == 2 {
-			each, ok := book.Number(words[0]).Float()
-			if g, err := units.Grams(each, words[1]); ok && err == nil && g > 0 {
-				return v * g, true
-			}
-		}
+	b, declared := f.FoodAt(food, at)
+	if !declared || book.Key(b.Portion) != book.Key(unit) || unit == "" {
+		return 0, false
 	}
-	return 0, false
+	each, ok := b.PortionGrams.Float()
+	return v * each, ok
 }
 
 func or(text, otherwise string) string {

@@ -79,6 +79,8 @@ func describeThing(l book.Line) string {
 		return join("instrument", b.Name, "for", b.Quantity+",", b.Method)
 	case *book.Substance:
 		return join("substance", b.Name, b.Formula)
+	case *book.Food:
+		return join("food", b.Name)
 	case *book.Mix:
 		return join("make-up water", b.Name, amount(b.Volume, b.Unit))
 	case *book.Routine:

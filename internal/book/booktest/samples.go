@@ -46,6 +46,7 @@ var samples = []string{
 	`{"kind":"stock","at":"2025-01-06T20:40:00+01:00","substance":"magnesium chloride","amount":1.5,"unit":"kg","added":true,"price":9.90,"currency":"EUR"}`,
 	`{"kind":"plan resume","at":"2025-01-06T20:50:00+01:00","tank":"Harbour","plan":"sample-24","why":"they were only shy"}`,
 	`{"kind":"trial","at":"2025-01-06T18:10:00+01:00","tank":"Harbour","name":"more flow","question":"Does more flow keep the glass clean?","change":"stream pump from 40 to 70 %","on":[{"from":"2025-02-01T08:00:00+01:00","until":"2025-03-01T08:00:00+01:00"},{"from":"2025-03-29T08:00:00+01:00"}],"ends":"2025-04-26T08:00:00+02:00","also_in":["Quay"],"comparison":["Harbour nursery"],"ramp_days":2,"settle_days":7.0,"outcomes":[{"what":"score","of":"film algae","hoped":"fall","matters":0.5,"every_days":3},{"what":"reading","of":"nitrate","unit":"mg/L NO3","hoped":"fall"}],"stop_when":[{"sign":"polyp extension","is":"at most","value":1,"times":2}],"drawn_from":"2025-01-25T08:00:00+01:00","drawn_until":"2025-02-14T08:00:00+01:00"}`,
+	`{"kind":"food","at":"2025-01-06T18:20:00+01:00","name":"House mash","moisture":82,"protein":9.50,"phosphorus":0.2,"portion":"cube","portion_grams":3.2}`,
 }
 
 // SampleTexts are lines of every kind with every field, as AppendJSON writes them.
