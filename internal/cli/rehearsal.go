@@ -11,8 +11,9 @@ type rehearsalCmd struct {
 	Moments int    `default:"3" help:"How many moments of each tank are forecast from."`
 	Closed  int    `default:"0" help:"How many tanks to keep by the rule of the next test, against fixed testing."`
 	Correct int    `name:"corrections" default:"0" help:"How many tanks to work corrections out for and follow them in."`
+	Feeding int    `default:"0" help:"How many tanks to forecast after a change of feeding, knowing what was fed and not."`
 	Seed    uint64 `default:"1" help:"Seed of the first tank; the others follow."`
-	World   string `default:"usual" enum:"usual,calm,restless,brisk,rough" help:"Kind of tanks and keepers: usual, calm, restless, brisk or rough."`
+	World   string `default:"usual" enum:"usual,calm,restless,brisk,rough,fed" help:"Kind of tanks and keepers: usual, calm, restless, brisk, rough or fed (food is written down)."`
 	JSON    bool   `help:"Print the report as JSON."`
 }
 
@@ -27,15 +28,24 @@ Example:
 }
 
 func (c *rehearsalCmd) Run(j *job) error {
-	if c.Tanks < 1 || c.Moments < 1 || c.Closed < 0 || c.Correct < 0 {
-		return usage("", "--tanks and --moments must be 1 or more, --closed and --corrections 0 or more")
+	if c.Tanks < 1 || c.Moments < 1 || c.Closed < 0 || c.Correct < 0 || c.Feeding < 0 {
+		return usage("", "--tanks and --moments must be 1 or more, --closed, --corrections and --feeding 0 or more")
 	}
 	o := rehearsal.Options{Tanks: c.Tanks, Moments: c.Moments, Closed: c.Closed, Seed: c.Seed, World: rehearsal.World(c.World)}
 	if c.JSON {
 		return c.printJSON(j, o)
 	}
-	if _, err := rehearsal.Run(j.ctx, o, j.out); err != nil || c.Correct == 0 {
+	if _, err := rehearsal.Run(j.ctx, o, j.out); err != nil {
 		return err
+	}
+	if c.Feeding > 0 {
+		fmt.Fprintln(j.out)
+		if err := c.feeding(j, o); err != nil {
+			return err
+		}
+	}
+	if c.Correct == 0 {
+		return nil
 	}
 	followed, err := c.followed(j, o)
 	if err != nil {
@@ -43,6 +53,15 @@ func (c *rehearsalCmd) Run(j *job) error {
 	}
 	fmt.Fprintln(j.out)
 	return rehearsal.WriteFollowed(j.out, followed)
+}
+
+func (c *rehearsalCmd) feeding(j *job, o rehearsal.Options) error {
+	o.Tanks = c.Feeding
+	all, err := rehearsal.FeedingChanges(j.ctx, o)
+	if err != nil {
+		return err
+	}
+	return rehearsal.WriteFeeding(j.out, all)
 }
 
 // followed works corrections out and follows them.

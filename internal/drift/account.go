@@ -35,7 +35,7 @@ func (s *State) Account(from, to float64) (Account, error) {
 		a.To, _ = s.Now() // over all the spreads, as everywhere else
 	}
 	taken := beliefs[len(beliefs)-1]
-	a.Demand = Estimate{-taken.X[stateTaken], math.Sqrt(math.Max(taken.Var(stateTaken), 0))}
+	a.Demand, a.Food = e.split(taken, from, to)
 	a.Unexplained = e.rest(a)
 	return a, nil
 }
@@ -170,6 +170,9 @@ func (e *engine) rest(a Account) Estimate {
 			left -= s.Change.Mean
 			variance += sq(s.Change.SD)
 		}
+	}
+	if a.Food != nil {
+		left -= a.Food.Mean
 	}
 	return Estimate{left, math.Sqrt(variance + sq(a.Demand.SD))}
 }

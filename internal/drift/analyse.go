@@ -26,6 +26,8 @@ type engine struct {
 	readVar    []float64 // of each reading, by the kit's own account
 	roundVar   []float64 // from rounding
 	wideVar    []float64 // extra variance of a misread
+	usualFood  float64   // on average over the days the case tells of
+	exchanged  float64   // what water changes take a day of the usual level
 }
 
 // State is what the log says of a quantity at a moment.
@@ -116,7 +118,7 @@ func (c *Case) check() error {
 			return fmt.Errorf("feed %d: rate %g: expected a finite rate", i, f.Rate)
 		}
 	}
-	return nil
+	return checkFood(c.Food)
 }
 
 func finite(v ...float64) bool {
@@ -132,7 +134,9 @@ func newEngine(c *Case, asOf float64) *engine {
 	e := &engine{c: c, asOf: asOf, start: c.Readings[0].T}
 	levels := rollingMedians(values(c.Readings), 2)
 	e.ref = median(append([]float64(nil), levels...))
-	e.habit = c.Habit.at(e.ref).supplied(e.supply())
+	e.usualFood = usualFood(c.Food, e.start, asOf)
+	e.exchanged = e.byChanges()
+	e.habit = c.Habit.at(e.ref).supplied(e.supply()).fed(e.usualFood, e.ref, e.exchanged)
 	e.startLevel = levels[0]
 	for _, k := range c.Kits {
 		e.biasVar = append(e.biasVar, sq(k.BiasSD)+sq(k.RelBiasSD*e.ref))

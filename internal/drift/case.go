@@ -10,6 +10,7 @@ type Case struct {
 	Inputs   []Input   // what was added at a moment
 	Changes  []Change  // water changes
 	Feeds    []Feed    // what a machine adds continuously
+	Food     []Feed    // what the food would give if all of it ended in the water; gaps are days as usual
 	Mixes    []float64 // standard deviation of the standing error of each mix of salt water
 	Band     Band
 }
@@ -57,6 +58,7 @@ type Plan struct {
 	Inputs  []Input
 	Changes []Change
 	Feeds   []Feed
+	Food    []Feed // gaps are days as usual
 }
 
 // Estimate is a figure with one standard deviation of doubt.

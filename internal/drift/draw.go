@@ -14,15 +14,18 @@ type Way struct {
 	Ref                   float64 // level at which relaxation adds nothing to the demand
 	Usual                 float64 // the tank's usual level
 	Level, Demand, Wander float64
+	Yield                 float64 // of food
 }
 
 // Draw is one tank that the log leaves possible. What it takes a day is
-// Demand + Wander + Relax·(level − Ref) of its way.
+// Demand + Wander + Relax·(level − Ref) of its way, less Yield times what the food
+// gives over the usual.
 type Draw struct {
 	Way     int
 	Level   float64
 	Demand  float64 // long-run
 	Wander  float64
+	Yield   float64   // share of the food that ends in the water; 0 where the case tells of none
 	Lasting float64   // how many standard deviations of the level's lasting noise it gathers
 	Mixes   []float64 // standing error of each mix of the case
 }
@@ -30,23 +33,27 @@ type Draw struct {
 // Drawn is a sample of the tanks that the log leaves possible, those of one way
 // together.
 type Drawn struct {
-	Ways     []Way
-	Draws    []Draw
-	Restless float64 // share of the level's noise that is movement, the rest lasts
-	Floor    float64
-	Skewed   bool // quantiles of a forecast take the shape that Skew gives
+	Ways      []Way
+	Draws     []Draw
+	UsualFood float64 // what the food usually gives a day, if all of it ended in the water
+	Restless  float64 // share of the level's noise that is movement, the rest lasts
+	Floor     float64
+	Skewed    bool // quantiles of a forecast take the shape that Skew gives
 }
 
 // Draw takes n tanks from what the log leaves possible. Following them by their
 // ways has the distribution of Forecast.
 func (s *State) Draw(n int, rng *rand.Rand) Drawn {
 	h := s.e.habit
-	out := Drawn{Ways: make([]Way, len(s.points)), Draws: make([]Draw, 0, n), Restless: h.Restless, Floor: h.Floor, Skewed: h.Skewed}
+	out := Drawn{Ways: make([]Way, len(s.points)), Draws: make([]Draw, 0, n), UsualFood: s.e.usualFood, Restless: h.Restless, Floor: h.Floor, Skewed: h.Skewed}
 	due := 0.0
 	for i, p := range s.points {
 		x := p.w.f.X
 		out.Ways[i] = Way{Flow: p.w.flow, Ref: p.w.ref, Usual: s.e.ref,
 			Level: x[stateLevel], Demand: x[p.w.l.mean], Wander: x[stateWander]}
+		if y := p.w.l.yield; y >= 0 {
+			out.Ways[i].Yield = x[y]
+		}
 		due += p.weight * float64(n)
 		last := int(math.Round(due))
 		if i == len(s.points)-1 {
@@ -57,9 +64,9 @@ func (s *State) Draw(n int, rng *rand.Rand) Drawn {
 			d.shift[j] = rng.Float64()
 		}
 		for number := 0; len(out.Draws) < last; number++ {
-			c, w, m, mixes := d.draw(number)
-			out.Draws = append(out.Draws, Draw{Way: i, Level: c, Demand: m, Wander: w,
-				Lasting: rng.NormFloat64(), Mixes: append([]float64(nil), mixes...)})
+			x := d.draw(number)
+			out.Draws = append(out.Draws, Draw{Way: i, Level: x.level, Demand: x.demand, Wander: x.wander, Yield: x.yield,
+				Lasting: rng.NormFloat64(), Mixes: append([]float64(nil), x.mixes...)})
 		}
 	}
 	return out

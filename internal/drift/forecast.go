@@ -37,7 +37,7 @@ func (s *State) Forecast(plan Plan, days int) Outlook {
 // future is the timeline of the plan, with a mark at as-of and at each day's end.
 func (s *State) future(plan Plan, days int) (timeline, *engine) {
 	e := *s.e
-	c := Case{Kits: e.c.Kits, Mixes: e.c.Mixes, Band: e.c.Band, Habit: e.c.Habit, Feeds: plan.Feeds}
+	c := Case{Kits: e.c.Kits, Mixes: e.c.Mixes, Band: e.c.Band, Habit: e.c.Habit, Feeds: plan.Feeds, Food: plan.Food}
 	for _, in := range plan.Inputs {
 		if in.T > e.asOf {
 			c.Inputs = append(c.Inputs, in)

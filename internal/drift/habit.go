@@ -22,6 +22,7 @@ type Habit struct {
 	Floor                float64 // the level cannot be less
 	Skewed               bool    // the level errs by factors rather than by amounts
 	Supplied             bool    // keepers give about what is used: what goes in tells of the demand
+	Yield, YieldSD       float64 // share of the food that ends in the water, where the case tells of food
 }
 
 // alkalinityUse is the usual loss of alkalinity, dKH a day, by kind of tank:
@@ -56,9 +57,11 @@ func HabitOf(family, system string, unitsPer float64) Habit {
 	case "nitrate":
 		h.LevelSD, h.DemandSD, h.DemandSDRel = 15, 0.1, 0.025
 		h.Wander, h.WanderRel, h.Relax, h.Noise, h.NoiseRel = 0.045, 0.014, 0.035, 0.055, 0.025
+		h.Yield, h.YieldSD = 0.5, 0.3 // of nitrogen fed; the rest is kept, siphoned, skimmed or denitrified at once: judgement
 	case "phosphate":
 		h.LevelSD, h.DemandSD, h.DemandSDRel = 0.15, 0.0012, 0.03
 		h.Wander, h.WanderRel, h.Relax, h.Noise, h.NoiseRel = 0.001, 0.016, 0.06, 0.0021, 0.04
+		h.Yield, h.YieldSD = 0.15, 0.12 // of phosphorus fed; the rest is kept, or bound on sand and rock at once: judgement
 	case "salinity":
 		h.LevelSD, h.DemandSD = 3, 0.02
 		h.Wander, h.Noise = 0.015, 0.06

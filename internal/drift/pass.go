@@ -26,6 +26,7 @@ type layout struct {
 	mean  int
 	kits  []int // state of each kit's bias
 	mixes []int // state of each mix's error, -1 where there is none
+	yield int   // state of the food's yield, -1 where there is no food
 }
 
 func newLayout(c *Case, account bool) layout {
@@ -45,6 +46,11 @@ func newLayout(c *Case, account bool) layout {
 			l.n++
 		}
 		l.mixes = append(l.mixes, s)
+	}
+	l.yield = -1
+	if len(c.Food) > 0 {
+		l.yield = l.n
+		l.n++
 	}
 	return l
 }
@@ -108,6 +114,10 @@ func (w *walker) reset(s spreads) {
 			f.Set(m, 0, sq(w.e.c.Mixes[i]))
 		}
 	}
+	if w.l.yield >= 0 {
+		mean, sd := w.e.yield(w.flow.Relax)
+		f.Set(w.l.yield, mean, sq(sd))
+	}
 	w.t, w.ref = w.e.start, w.e.ref
 }
 
@@ -132,11 +142,15 @@ func (w *walker) drift(t float64, inputs []Input, feeds []Feed) {
 	w.F[stateWander] = -p.ByWander
 	w.F[w.l.mean] = -p.ByMean
 	w.c[stateLevel] = (1-p.Keep)*w.ref + decayed
+	left, given := w.eaten(t)
+	if w.l.yield >= 0 {
+		w.F[w.l.yield] = left
+	}
 	w.F[stateWander*n+stateWander] = p.Rho
 	w.c[stateWander] = 0
 	w.q[0], w.q[1], w.q[k], w.q[k+1] = p.QCC+variance, p.QCw, p.QCw, p.Qww
 	if w.account {
-		w.sumDemand(p, raw-decayed, t)
+		w.sumDemand(p, raw-decayed, given-left, t)
 	}
 	w.to.Move(w.F, w.c, w.q)
 	for i, v := range w.e.biasVar {
@@ -158,7 +172,7 @@ func (w *walker) ease() {
 // sumDemand fills the row of the demand taken so far: what left the level
 // between two stops is what was there plus what was added less what is there now,
 // apart from the level's own noise.
-func (w *walker) sumDemand(p statespace.Passage, eaten, t float64) {
+func (w *walker) sumDemand(p statespace.Passage, eaten, ofFood, t float64) {
 	n, k := w.l.n, w.l.k
 	w.F[stateTaken*n+stateTaken] = 1
 	w.c[stateTaken] = 0
@@ -169,6 +183,9 @@ func (w *walker) sumDemand(p statespace.Passage, eaten, t float64) {
 	w.F[stateTaken*n+stateWander] = p.ByWander
 	w.F[stateTaken*n+w.l.mean] = p.ByMean
 	w.c[stateTaken] = -(1-p.Keep)*w.ref + eaten
+	if w.l.yield >= 0 {
+		w.F[stateTaken*n+w.l.yield] = ofFood
+	}
 	byWander := p.QCC - p.QCCLevel
 	w.q[stateTaken*k+stateTaken] = byWander
 	w.q[stateTaken*k], w.q[stateTaken] = -byWander, -byWander

@@ -18,6 +18,7 @@ type leg struct {
 	keep, byMean, byWander, add, rho float64
 	rootC, crossW, rootW             float64 // Cholesky factor of the noise of (C, w)
 	bridge                           float64 // variance of the level's own movement over the leg
+	byYield                          float64 // what food gives over the usual, if all of it ended in the water
 	lasting                          float64 // what one standard deviation of lasting error adds
 	change                           *Change // that ends the leg
 	day                              int     // of the mark, -1 for none
@@ -59,7 +60,8 @@ type watcher struct {
 
 func (w *watcher) run(legs []leg, d *drawer, count int) {
 	for number := range count {
-		c, wn, m, mixes := d.draw(number)
+		x := d.draw(number)
+		c, wn, m, mixes := x.level, x.wander, x.demand, x.mixes
 		lasting := w.rng.NormFloat64()
 		alive := 1.0
 		born := c >= w.low && c <= w.high
@@ -69,7 +71,7 @@ func (w *watcher) run(legs []leg, d *drawer, count int) {
 			w.side(c < w.low, 1)
 		}
 		for i := range legs {
-			c, wn = w.step(&legs[i], c+lasting*legs[i].lasting/legs[i].keep, wn, m, mixes, &alive)
+			c, wn = w.step(&legs[i], c+(lasting*legs[i].lasting+x.yield*legs[i].byYield)/legs[i].keep, wn, m, mixes, &alive)
 			if d := legs[i].day; d >= 0 {
 				w.all[d] += 1 - alive
 				if born {
@@ -183,6 +185,7 @@ func (w *walker) leg(t float64, inputs []Input, lasting *float64) leg {
 	decayed, _, variance := w.driven(t, inputs, w.e.c.Feeds)
 	l := leg{keep: p.Keep, byMean: p.ByMean, byWander: p.ByWander, rho: p.Rho,
 		add: (1-p.Keep)*w.ref + decayed, day: -1}
+	l.byYield, _ = w.eaten(t)
 	l.bridge = w.e.habit.Restless * p.QCCLevel
 	was := *lasting
 	*lasting = math.Sqrt(sq(p.Keep*was) + p.QCCLevel - l.bridge)
@@ -200,6 +203,7 @@ type drawer struct {
 	mean  []float64
 	root  *mat.TriDense
 	mixes []int // place of each mix's error among the drawn states, -1 for none
+	yield int   // place of the food's yield, -1 for none
 	step  []float64
 	shift []float64 // where the recurrence starts
 	z, x  []float64
@@ -208,13 +212,17 @@ type drawer struct {
 
 func newDrawer(w *walker) *drawer {
 	states := []int{stateLevel, stateWander, w.l.mean}
-	d := &drawer{mixes: make([]int, len(w.l.mixes)), out: make([]float64, len(w.l.mixes))}
+	d := &drawer{mixes: make([]int, len(w.l.mixes)), yield: -1, out: make([]float64, len(w.l.mixes))}
 	for i, m := range w.l.mixes {
 		d.mixes[i] = -1
 		if m >= 0 {
 			d.mixes[i] = len(states)
 			states = append(states, m)
 		}
+	}
+	if w.l.yield >= 0 {
+		d.yield = len(states)
+		states = append(states, w.l.yield)
 	}
 	n := len(states)
 	cov := mat.NewSymDense(n, nil)
@@ -264,11 +272,18 @@ func rootOf(cov *mat.SymDense) *mat.TriDense {
 	return &root
 }
 
+// start is a starting state.
+type start struct {
+	level, wander, demand float64
+	yield                 float64 // of food; 0 where there is none
+	mixes                 []float64
+}
+
 // draw returns starting state number i. The states are spread evenly over the
 // belief by an additive recurrence (Niederreiter 1992, Random Number Generation
 // and Quasi-Monte Carlo Methods, chapter 3), which leaves far less chance error
 // than independent draws.
-func (d *drawer) draw(number int) (c, w, m float64, mixes []float64) {
+func (d *drawer) draw(number int) start {
 	for i := range d.z {
 		_, u := math.Modf(d.shift[i] + float64(number+1)*d.step[i])
 		d.z[i] = math.Sqrt2 * math.Erfinv(2*u-1)
@@ -282,5 +297,9 @@ func (d *drawer) draw(number int) (c, w, m float64, mixes []float64) {
 			d.out[i] = d.x[at]
 		}
 	}
-	return d.x[0], d.x[1], d.x[2], d.out
+	s := start{level: d.x[0], wander: d.x[1], demand: d.x[2], mixes: d.out}
+	if d.yield >= 0 {
+		s.yield = d.x[d.yield]
+	}
+	return s
 }

@@ -39,9 +39,10 @@ type Sum struct {
 // Account says where a change of the level came from.
 type Account struct {
 	From, To    Estimate
-	Inputs      []Sum    // by Source
-	Changes     []Sum    // by Source
-	Feeds       []Sum    // by Source
-	Demand      Estimate // negative when it took
+	Inputs      []Sum     // by Source
+	Changes     []Sum     // by Source
+	Feeds       []Sum     // by Source
+	Food        *Estimate // what food gave; nil when the case tells of none
+	Demand      Estimate  // negative when it took
 	Unexplained Estimate
 }

@@ -6,30 +6,25 @@ import (
 	"time"
 
 	"driftline/internal/book"
+	"driftline/internal/food"
 	"driftline/internal/standing"
 	"driftline/units"
-)
-
-// Atomic weights (IUPAC 2021): nitrogen in nitrate, phosphorus in phosphate.
-const (
-	nitrogenInNitrate     = 14.007 / 62.004
-	phosphorusInPhosphate = 30.974 / 94.970
 )
 
 // Shares of what is eaten that stay in fish, adult display stock: judgements from
 // published budgets of growing fish (Porter and others 1987, Aquaculture 66: 30 % of
 // nitrogen kept; Cai and others 2016: under 20 %), for fish that hardly grow.
 var (
-	keptN = percent(15, 5, 25)
-	keptP = percent(20, 10, 35)
+	keptN = food.Percent(15, 5, 25)
+	keptP = food.Percent(20, 10, 35)
 )
 
 // A harvest: dry share of drained wet mass and what the dry holds. From memory and
 // judgement; for a fed tank's chaetomorpha and the like.
 var (
-	dryOfWet   = Share{0.1, 0.07, 0.15}
-	nitrogenOf = percent(3, 1.5, 4)
-	phosphorOf = percent(0.3, 0.15, 0.5)
+	dryOfWet   = food.Share{0.1, 0.07, 0.15}
+	nitrogenOf = food.Percent(3, 1.5, 4)
+	phosphorOf = food.Percent(0.3, 0.15, 0.5)
 )
 
 // Flow is nitrogen and phosphorus on one way, g.
@@ -78,22 +73,22 @@ func Work(desk *standing.Desk, f *book.Facts, tank string, from, to time.Time) (
 		return Budget{}, fmt.Errorf("the span from %s to %s is empty: expected a later end", from.Format(time.DateOnly), to.Format(time.DateOnly))
 	}
 	b := Budget{Tank: t.Tank.Name, From: from, To: to, ByFood: Meals(f, t, from, to), In: Flow{Name: "in"}}
-	food := Flow{Name: "food"}
+	eaten := Flow{Name: "food"}
 	for _, e := range b.ByFood {
-		food.N, food.P = plus(food.N, e.N), plus(food.P, e.P)
+		eaten.N, eaten.P = plus(eaten.N, e.N), plus(eaten.P, e.P)
 	}
-	nitrate, err := waterOf(desk, f, tank, units.Nitrate, nitrogenInNitrate, litres, from, to)
+	nitrate, err := waterOf(desk, f, tank, units.Nitrate, food.NitrogenInNitrate, litres, from, to)
 	if err != nil {
 		return b, err
 	}
-	phosphate, err := waterOf(desk, f, tank, units.Phosphate, phosphorusInPhosphate, litres, from, to)
+	phosphate, err := waterOf(desk, f, tank, units.Phosphate, food.PhosphorusInPhosphate, litres, from, to)
 	if err != nil {
 		return b, err
 	}
 	b.Other = []Flow{{"doses", nitrate.dosed, phosphate.dosed}}
-	b.Out = []Flow{{"kept by fish", part(food.N, keptN), part(food.P, keptP)}, harvested(t, from, to), {"water changes", minus(nitrate.changed), minus(phosphate.changed)}}
+	b.Out = []Flow{{"kept by fish", part(eaten.N, keptN), part(eaten.P, keptP)}, harvested(t, from, to), {"water changes", minus(nitrate.changed), minus(phosphate.changed)}}
 	b.Stored = Flow{"more in the water", nitrate.stored, phosphate.stored}
-	b.In.N, b.In.P = plus(food.N, nitrate.dosed), plus(food.P, phosphate.dosed)
+	b.In.N, b.In.P = plus(eaten.N, nitrate.dosed), plus(eaten.P, phosphate.dosed)
 	b.Unexplained = Flow{Name: "not explained", N: b.left(func(f Flow) Mass { return f.N }), P: b.left(func(f Flow) Mass { return f.P })}
 	days := to.Sub(from).Hours() / 24
 	fixed := func(of func(Flow) Mass) Mass { return plus(of(b.In), plus(minus(of(b.Out[0])), minus(of(b.Out[1])))) }
@@ -186,6 +181,6 @@ func plus(a, b Mass) Mass { return Mass{a.Mean + b.Mean, hypot(a.SD, b.SD)} }
 func minus(a Mass) Mass { return Mass{-a.Mean, a.SD} }
 
 // part is a doubtful share of a doubtful mass.
-func part(m Mass, s Share) Mass {
+func part(m Mass, s food.Share) Mass {
 	return Mass{m.Mean * s.Mean, hypot(m.SD*s.Mean, m.Mean*s.SD())}
 }

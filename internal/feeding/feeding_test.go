@@ -48,19 +48,6 @@ func near(t *testing.T, what string, got, want, tolerance float64) {
 	}
 }
 
-func TestFoodsByTheirNames(t *testing.T) {
-	for name, want := range map[string]string{"Dry pellets": "dry pellet", "frozen mysis": "frozen mysis", "Brine shrimp": "frozen adult artemia", "flake": "flake",
-		"nori sheet": "nori", "krill pellets": "dry pellet", "moonstone": ""} {
-		if got, _ := feeding.Find(nil, name, start); got.Name != want {
-			t.Errorf("%q is taken for %q, want %q", name, got.Name, want)
-		}
-	}
-	// Crude protein is nitrogen times 6.25 by definition; pellets of 47 % (FAO AFFRIS) hold 7.52 %.
-	pellet, _ := feeding.Find(nil, "pellets", start)
-	near(t, "nitrogen of pellets", pellet.N().Mean, 0.0752, 1e-12)
-	near(t, "its doubt", pellet.N().SD(), (0.0928-0.0688)/3.2898, 1e-12)
-}
-
 // By hand: ten meals of 2 g of mysis (9.5 % protein) hold 20 x 0.095 x 0.16 = 0.304 g of
 // nitrogen; a feeder with 0.6 g of pellets a day over ten days 6 x 0.0752 = 0.4512 g.
 func TestMeals(t *testing.T) {

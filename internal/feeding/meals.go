@@ -6,8 +6,8 @@ import (
 	"time"
 
 	"driftline/internal/book"
+	"driftline/internal/food"
 	"driftline/internal/standing"
-	"driftline/units"
 )
 
 // Mass is grams with one standard deviation.
@@ -36,14 +36,14 @@ const weighedTo = 0.1
 // machines give by their routines.
 func Meals(f *book.Facts, t *book.TankFacts, from, to time.Time) []Eaten {
 	var out []Eaten
-	add := func(food string, amount book.Number, unit string, meals float64) {
-		i := slices.IndexFunc(out, func(e Eaten) bool { return book.Key(e.Food) == book.Key(food) })
+	add := func(name string, amount book.Number, unit string, meals float64) {
+		i := slices.IndexFunc(out, func(e Eaten) bool { return book.Key(e.Food) == book.Key(name) })
 		if i < 0 {
-			i, out = len(out), append(out, Eaten{Food: food})
+			i, out = len(out), append(out, Eaten{Food: name})
 		}
 		e := &out[i]
 		e.Meals += meals
-		grams, ok := GramsOf(f, food, amount, unit, to)
+		grams, ok := food.GramsOf(f, name, amount, unit, to)
 		if !ok {
 			e.Why = strings.TrimSpace("nobody has said what a " + or(unit, "meal") + " of it weighs")
 			return
@@ -79,34 +79,16 @@ func Meals(f *book.Facts, t *book.TankFacts, from, to time.Time) []Eaten {
 
 // compose works out what the grams hold.
 func (e *Eaten) compose(f *book.Facts, at time.Time) {
-	kind, ok := Find(f, e.Food, at)
+	kind, ok := food.Find(f, e.Food, at)
 	if !ok {
 		e.Why = "nobody has said what it holds"
 		return
 	}
 	e.Kind, e.Source = kind.Name, kind.Source
-	of := func(s Share) Mass {
+	of := func(s food.Share) Mass {
 		return Mass{e.Grams * s.Mean, e.Grams * hypot(s.SD(), weighedTo*s.Mean)}
 	}
 	e.N, e.P = of(kind.N()), of(kind.P)
-}
-
-// GramsOf is what an amount of a food weighs: as weighed, or by what its declaration
-// says a cube, spoon or pinch of it does.
-func GramsOf(f *book.Facts, food string, amount book.Number, unit string, at time.Time) (float64, bool) {
-	v, ok := amount.Float()
-	if !ok || v < 0 {
-		return 0, false
-	}
-	if g, err := units.Grams(v, unit); err == nil {
-		return g, true
-	}
-	b, declared := f.FoodAt(food, at)
-	if !declared || book.Key(b.Portion) != book.Key(unit) || unit == "" {
-		return 0, false
-	}
-	each, ok := b.PortionGrams.Float()
-	return v * each, ok
 }
 
 func or(text, otherwise string) string {

@@ -22,6 +22,7 @@ type draft struct {
 	pattern [2]pattern // of calcification and of nutrients
 	swaps   []swap
 	labs    []lab
+	served  *served // nil where food is not written down
 }
 
 // swap is a new kit from a day on; a nil kit is a refill of the same make.
@@ -50,6 +51,9 @@ func draw(seed uint64, w World, start time.Time) *draft {
 	d.drawSalt(stream(seed, 4))
 	d.drawKits(stream(seed, 5))
 	d.drawSupply(stream(seed, 6))
+	if d.world.fed {
+		d.serve(stream(seed, 7))
+	}
 	return d
 }
 

@@ -35,6 +35,9 @@ func NewTankIn(w World, seed uint64) *Tank {
 	d := draw(seed, w, Origin)
 	d.live(float64(d.days))
 	b := d.basin
+	if d.served != nil {
+		d.mealLines(stream(seed, 8))
+	}
 	return &Tank{Name: b.name, System: d.system.name, Pattern: patternNames[d.pattern[0]] + ", " + patternNames[d.pattern[1]],
 		Lines: inOrder(b.lines), From: b.when(0), To: b.when(float64(d.days)), seed: seed, world: w, truths: b.truths, tests: b.tests}
 }

@@ -28,15 +28,17 @@ type world struct {
 	slips    float64 // of volumes and salts
 	wear     float64 // share of pumps that fall behind
 	misreads float64
+	fed      bool    // food is written down
 	silent   float64 // share of keepers who declare kits by method only
 }
 
 var worlds = map[World]world{
-	Usual:    {1, []float64{0, 0, 0.5, 1, 1.5}, 1, 1, 1, 0.4, 1, 0.3},
-	Calm:     {0.3, []float64{0, 0, 0.5}, 0.5, 0.7, 0.3, 0.05, 0.5, 0.1},
-	Restless: {2, []float64{0, 0.5, 1}, 1, 1.3, 1, 0.4, 1, 0.3},
-	Brisk:    {1, []float64{1, 1.5, 2}, 2, 3, 1, 0.4, 1, 0.3},
-	Rough:    {1.2, []float64{0, 0, 0.5, 1}, 1, 1, 2, 0.7, 2, 0.8},
+	Usual:    {1, []float64{0, 0, 0.5, 1, 1.5}, 1, 1, 1, 0.4, 1, false, 0.3},
+	Calm:     {0.3, []float64{0, 0, 0.5}, 0.5, 0.7, 0.3, 0.05, 0.5, false, 0.1},
+	Restless: {2, []float64{0, 0.5, 1}, 1, 1.3, 1, 0.4, 1, false, 0.3},
+	Brisk:    {1, []float64{1, 1.5, 2}, 2, 3, 1, 0.4, 1, false, 0.3},
+	Rough:    {1.2, []float64{0, 0, 0.5, 1}, 1, 1, 2, 0.7, 2, false, 0.8},
+	Fed:      {1, []float64{0, 0, 0.5, 1, 1.5}, 1, 1, 1, 0.4, 1, true, 0.3},
 }
 
 // livelier enlarges or shrinks the swings of a path around its mean.

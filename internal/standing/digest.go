@@ -47,6 +47,13 @@ func (m *matter) digestCase(d *digester) {
 	for _, f := range c.Feeds {
 		d.nums(f.From, f.To, f.Rate)
 	}
+	for _, f := range c.Food {
+		d.nums(f.From, f.To, f.Rate)
+	}
+	for _, f := range m.feeders {
+		d.nums(f.From, f.To, f.Rate)
+	}
+	d.nums(m.handFood)
 	d.nums(c.Mixes...)
 	for _, t := range m.schedule {
 		d.flag(t.hand)

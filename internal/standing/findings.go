@@ -123,6 +123,9 @@ func (m *matter) workPlain(now float64, horizon int) findings {
 }
 
 func (m *matter) handWork() bool {
+	if m.handFood > 0 {
+		return true
+	}
 	for _, t := range m.schedule {
 		if t.hand {
 			return true

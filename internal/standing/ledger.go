@@ -21,6 +21,9 @@ func (t *told) ledger(a drift.Account, from, to time.Time) Ledger {
 			l.add(t.entry(s))
 		}
 	}
+	if a.Food != nil {
+		l.add(t.priced(Entry{Name: "food", Change: t.scale.changeOf(a.Food.Mean, a.Food.SD)}))
+	}
 	l.Entries = append(l.Entries, t.priced(Entry{Name: "demand", Change: t.scale.changeOf(a.Demand.Mean, a.Demand.SD)}))
 	rest := l.To.Mean - l.From.Mean
 	for _, e := range l.Entries {
@@ -119,7 +122,7 @@ func sentence(l Ledger) string {
 // parts are the larger movers, demand first: their verb is repeated only where
 // it changes, and the unit is said once where the head has none.
 func parts(l Ledger, say amount, unit bool) []string {
-	names := []string{"demand", "water change", "dose", "top-off", "routine", "unexplained"}
+	names := []string{"food", "demand", "water change", "dose", "top-off", "routine", "unexplained"}
 	sums := map[string]float64{}
 	largest := 0.0
 	for _, e := range l.Entries {

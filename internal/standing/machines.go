@@ -180,6 +180,7 @@ func (m *matter) plan(now, days float64, handsOff bool) drift.Plan {
 			}
 		}
 	}
+	p.Food = m.foodAhead(now, days, handsOff)
 	sortPlan(&p)
 	return p
 }

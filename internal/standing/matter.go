@@ -31,6 +31,8 @@ type matter struct {
 	sources      []source
 	deeds        []deed
 	schedule     []turn
+	handFood     float64      // a day of late, as the case tells it
+	feeders      []drift.Feed // grams a day
 
 	sourceIndex map[source]int
 	groups      []mixGroup
@@ -88,6 +90,7 @@ func (s *survey) newMatter(q units.Quantity) *matter {
 	s.addInputs(m)
 	s.addWater(m)
 	s.addMachines(m)
+	s.addFood(m)
 	m.order()
 	return m
 }

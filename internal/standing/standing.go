@@ -124,7 +124,7 @@ type Quantity struct {
 
 // Entry is one line of a ledger: a change of the level over the span.
 type Entry struct {
-	Name   string   `json:"name"`   // "dose", "water change", "top-off", "routine", "demand", "unexplained"
+	Name   string   `json:"name"`   // "dose", "water change", "top-off", "routine", "food", "demand", "unexplained"
 	Detail string   `json:"detail"` // substance or mix
 	Count  int      `json:"count"`
 	Change Estimate `json:"change"` // in the unit of the ledger, signed

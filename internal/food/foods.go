@@ -1,4 +1,4 @@
-package feeding
+package food
 
 import (
 	"strings"
@@ -13,7 +13,8 @@ type Share struct{ Mean, Low, High float64 }
 // SD is its standard deviation, by the width of the range.
 func (s Share) SD() float64 { return (s.High - s.Low) / (2 * 1.6449) }
 
-func percent(mean, low, high float64) Share { return Share{mean / 100, low / 100, high / 100} }
+// Percent is a share given in per cent.
+func Percent(mean, low, high float64) Share { return Share{mean / 100, low / 100, high / 100} }
 
 // Food is what a food holds, as it is fed.
 type Food struct {
@@ -24,6 +25,12 @@ type Food struct {
 	Source   string
 	aliases  []string
 }
+
+// Shares by mass, from atomic weights (IUPAC 2021).
+const (
+	NitrogenInNitrate     = 14.007 / 62.004
+	PhosphorusInPhosphate = 30.974 / 94.970
+)
 
 // nitrogenInProtein is the share of nitrogen in crude protein, by the definition of
 // crude protein as N x 6.25.
@@ -37,19 +44,19 @@ func (f Food) N() Share {
 // builtIn are the usual kinds. Of published figures the source is named; ranges and
 // figures from memory are marked.
 var builtIn = []Food{
-	{Name: "dry pellet", Moisture: percent(8, 5, 10), Protein: percent(47, 43, 58), P: percent(1.4, 1.3, 1.7),
+	{Name: "dry pellet", Moisture: Percent(8, 5, 10), Protein: Percent(47, 43, 58), P: Percent(1.4, 1.3, 1.7),
 		Source: "protein and phosphorus: FAO AFFRIS, European seabass, table 5; moisture from memory", aliases: []string{"pellet", "granul"}},
-	{Name: "flake", Moisture: percent(7, 5, 9), Protein: percent(44, 38, 50), P: percent(1.2, 0.9, 1.6),
+	{Name: "flake", Moisture: Percent(7, 5, 9), Protein: Percent(44, 38, 50), P: Percent(1.2, 0.9, 1.6),
 		Source: "from memory; the label says it better", aliases: []string{"flake"}},
-	{Name: "frozen adult artemia", Moisture: percent(90, 87, 93), Protein: percent(5.5, 3.5, 7), P: percent(0.11, 0.07, 0.16),
+	{Name: "frozen adult artemia", Moisture: Percent(90, 87, 93), Protein: Percent(5.5, 3.5, 7), P: Percent(0.11, 0.07, 0.16),
 		Source: "protein: Dhont & Van Stappen 2003, as quoted, at 10 % dry matter; the rest from memory", aliases: []string{"artemia", "brine shrimp"}},
-	{Name: "frozen mysis", Moisture: percent(86, 82, 90), Protein: percent(9.5, 7, 12), P: percent(0.16, 0.1, 0.22),
+	{Name: "frozen mysis", Moisture: Percent(86, 82, 90), Protein: Percent(9.5, 7, 12), P: Percent(0.16, 0.1, 0.22),
 		Source: "from memory, drained", aliases: []string{"mysis", "mysid"}},
-	{Name: "krill", Moisture: percent(80, 77.9, 83.1), Protein: percent(13.5, 11.9, 15.4), P: percent(0.25, 0.2, 0.35),
+	{Name: "krill", Moisture: Percent(80, 77.9, 83.1), Protein: Percent(13.5, 11.9, 15.4), P: Percent(0.25, 0.2, 0.35),
 		Source: "food-chemistry handbook tables of Antarctic krill, as quoted; phosphorus from memory", aliases: []string{"krill"}},
-	{Name: "white fish flesh", Moisture: percent(80, 77, 82), Protein: percent(17.5, 16, 19.5), P: percent(0.2, 0.16, 0.25),
+	{Name: "white fish flesh", Moisture: Percent(80, 77, 82), Protein: Percent(17.5, 16, 19.5), P: Percent(0.2, 0.16, 0.25),
 		Source: "food tables, from memory", aliases: []string{"fish flesh", "white fish", "cod"}},
-	{Name: "nori", Moisture: percent(5.2, 3.66, 6.74), Protein: percent(34.5, 32.16, 36.88), P: percent(0.55, 0.32, 0.86),
+	{Name: "nori", Moisture: Percent(5.2, 3.66, 6.74), Protein: Percent(34.5, 32.16, 36.88), P: Percent(0.55, 0.32, 0.86),
 		Source: "Hwang, Ki & Chung 2013, Prev. Nutr. Food Sci. 18:139; phosphorus: Wheeler & Bjornsater 1992, J. Phycol.", aliases: []string{"nori", "laver", "dried alga"}},
 }
 
@@ -84,7 +91,7 @@ func labelled(b *book.Food) (Food, bool) {
 	if nitrogen, said := b.Nitrogen.Float(); said {
 		protein, ok = nitrogen/nitrogenInProtein, true
 	}
-	share := func(v float64) Share { return percent(v, v*(1-1.6449*labelDoubt), v*(1+1.6449*labelDoubt)) }
+	share := func(v float64) Share { return Percent(v, v*(1-1.6449*labelDoubt), v*(1+1.6449*labelDoubt)) }
 	moisture, _ := b.Moisture.Float()
 	phosphorus, _ := b.Phosphorus.Float()
 	return Food{Name: b.Name, Moisture: share(moisture), Protein: share(protein), P: share(phosphorus), Source: "its label"}, ok
