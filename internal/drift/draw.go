@@ -25,7 +25,7 @@ type Draw struct {
 	Level   float64
 	Demand  float64 // long-run
 	Wander  float64
-	Yield   float64   // share of the food that ends in the water; 0 where the case tells of none
+	Yield   float64   // share of the food that ends in the water, not learned where the case tells of none
 	Lasting float64   // how many standard deviations of the level's lasting noise it gathers
 	Mixes   []float64 // standing error of each mix of the case
 }
@@ -33,19 +33,19 @@ type Draw struct {
 // Drawn is a sample of the tanks that the log leaves possible, those of one way
 // together.
 type Drawn struct {
-	Ways      []Way
-	Draws     []Draw
-	UsualFood float64 // what the food usually gives a day, if all of it ended in the water
-	Restless  float64 // share of the level's noise that is movement, the rest lasts
-	Floor     float64
-	Skewed    bool // quantiles of a forecast take the shape that Skew gives
+	Ways  []Way
+	Draws []Draw
+
+	Restless float64 // share of the level's noise that is movement, the rest lasts
+	Floor    float64
+	Skewed   bool // quantiles of a forecast take the shape that Skew gives
 }
 
 // Draw takes n tanks from what the log leaves possible. Following them by their
 // ways has the distribution of Forecast.
 func (s *State) Draw(n int, rng *rand.Rand) Drawn {
 	h := s.e.habit
-	out := Drawn{Ways: make([]Way, len(s.points)), Draws: make([]Draw, 0, n), UsualFood: s.e.usualFood, Restless: h.Restless, Floor: h.Floor, Skewed: h.Skewed}
+	out := Drawn{Ways: make([]Way, len(s.points)), Draws: make([]Draw, 0, n), Restless: h.Restless, Floor: h.Floor, Skewed: h.Skewed}
 	due := 0.0
 	for i, p := range s.points {
 		x := p.w.f.X
@@ -69,8 +69,23 @@ func (s *State) Draw(n int, rng *rand.Rand) Drawn {
 				Lasting: rng.NormFloat64(), Mixes: append([]float64(nil), x.mixes...)})
 		}
 	}
+	if out.yieldless(s) {
+		for i := range out.Draws {
+			out.Draws[i].Yield = h.Yield + h.YieldSD*rng.NormFloat64()
+		}
+		for i := range out.Ways {
+			out.Ways[i].Yield = h.Yield
+		}
+	}
+	for i := range out.Draws {
+		out.Draws[i].Yield = max(out.Draws[i].Yield, 0)
+	}
 	return out
 }
+
+// yieldless says whether the case told of no food, so that nothing was learned of
+// its yield.
+func (d *Drawn) yieldless(s *State) bool { return len(s.e.c.Food) == 0 && s.e.habit.Yield > 0 }
 
 // Eased is the way with the straight line of demand over level bent where the
 // level goes far below the usual one, keeping the demand where it stands: nothing

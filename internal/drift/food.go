@@ -120,6 +120,10 @@ func (e *engine) split(taken *statespace.Filter, from, to float64) (demand Estim
 		&Estimate{taken.X[y] * all, math.Sqrt(math.Max(taken.Var(y), 0)) * all}
 }
 
+// UsualFood is what the food usually gives a day if all of it ended in the water; 0
+// where the case tells of none.
+func (s *State) UsualFood() float64 { return s.e.usualFood }
+
 // Yield is the share of the food that ends in the water, as learned; false where
 // the case tells of no food.
 func (s *State) Yield() (Estimate, bool) {

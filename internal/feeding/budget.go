@@ -19,14 +19,6 @@ var (
 	keptP = food.Percent(20, 10, 35)
 )
 
-// A harvest: dry share of drained wet mass and what the dry holds. From memory and
-// judgement; for a fed tank's chaetomorpha and the like.
-var (
-	dryOfWet   = food.Share{0.1, 0.07, 0.15}
-	nitrogenOf = food.Percent(3, 1.5, 4)
-	phosphorOf = food.Percent(0.3, 0.15, 0.5)
-)
-
 // Flow is nitrogen and phosphorus on one way, g.
 type Flow struct {
 	Name string `json:"name"`
@@ -169,8 +161,8 @@ func harvested(t *book.TankFacts, from, to time.Time) Flow {
 			grams += g
 		}
 	}
-	dry := Mass{grams * dryOfWet.Mean, grams * dryOfWet.SD()}
-	out.N, out.P = part(dry, nitrogenOf), part(dry, phosphorOf)
+	dry := Mass{grams * food.DryOfWet.Mean, grams * food.DryOfWet.SD()}
+	out.N, out.P = part(dry, food.NitrogenDry), part(dry, food.PhosphorusDry)
 	return out
 }
 

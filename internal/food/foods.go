@@ -1,10 +1,12 @@
 package food
 
 import (
+	"slices"
 	"strings"
 	"time"
 
 	"driftline/internal/book"
+	"driftline/units"
 )
 
 // Share is a share by mass with the range that holds nine cases in ten.
@@ -31,6 +33,20 @@ const (
 	NitrogenInNitrate     = 14.007 / 62.004
 	PhosphorusInPhosphate = 30.974 / 94.970
 )
+
+// Makes is what one gram of the food would make of nitrate or phosphate, in grams, if
+// all of it ended as that; 0 for other quantities.
+func (f Food) Makes(q units.Quantity) float64 { return made(q, f.N().Mean, f.P.Mean) }
+
+func made(q units.Quantity, n, p float64) float64 {
+	switch q {
+	case units.Nitrate:
+		return n / NitrogenInNitrate
+	case units.Phosphate:
+		return p / PhosphorusInPhosphate
+	}
+	return 0
+}
 
 // nitrogenInProtein is the share of nitrogen in crude protein, by the definition of
 // crude protein as N x 6.25.
@@ -96,6 +112,18 @@ func labelled(b *book.Food) (Food, bool) {
 	phosphorus, _ := b.Phosphorus.Float()
 	return Food{Name: b.Name, Moisture: share(moisture), Protein: share(protein), P: share(phosphorus), Source: "its label"}, ok
 }
+
+// KindNames are the names of the usual kinds, for a person.
+func KindNames() string {
+	var names []string
+	for _, f := range builtIn {
+		names = append(names, f.Name)
+	}
+	return strings.Join(names, ", ")
+}
+
+// Kinds are the usual kinds.
+func Kinds() []Food { return slices.Clone(builtIn) }
 
 // usual is the built-in kind that a name tells.
 func usual(name string) (Food, bool) {

@@ -19,17 +19,6 @@ const (
 	fastingDays   = 3    // more without a meal means that nobody wrote it down
 )
 
-// perFood is what one gram of a food's element makes as the quantity, in grams.
-func perFood(q units.Quantity, f food.Food) float64 {
-	switch q {
-	case units.Nitrate:
-		return f.N().Mean / food.NitrogenInNitrate
-	case units.Phosphate:
-		return f.P.Mean / food.PhosphorusInPhosphate
-	}
-	return 0
-}
-
 // larder is what a tank was fed, as one quantity would see it if all of it ended in
 // the water: grams a day.
 type larder struct {
@@ -57,7 +46,7 @@ func (s *survey) addFood(m *matter) {
 		}
 	}
 	for _, v := range versions(s.tank) {
-		l.feeder(v)
+		l.feeder(m, v)
 	}
 	if float64(l.uncounted) > mostUncounted*float64(l.meals) || len(l.hand) < leastFedDays && len(l.machines) == 0 {
 		return
@@ -81,11 +70,11 @@ func (l *larder) meal(e *book.Line, b *book.Feeding) {
 		l.uncounted++
 		return
 	}
-	l.hand[int(math.Floor(dayOf(e.At)))] += grams * perFood(l.q, kind)
+	l.hand[int(math.Floor(dayOf(e.At)))] += grams * kind.Makes(l.q)
 }
 
 // feeder adds what a machine gives.
-func (l *larder) feeder(v version) {
+func (l *larder) feeder(m *matter, v version) {
 	r := v.routine
 	if !r.Automatic || book.Key(r.Action) != "feeding" {
 		return
@@ -97,7 +86,7 @@ func (l *larder) feeder(v version) {
 		return
 	}
 	from, to := v.days()
-	l.machines = append(l.machines, drift.Feed{From: from, To: to, Rate: grams * perFood(l.q, kind) / v.every})
+	l.machines = append(l.machines, drift.Feed{From: from, To: to, Rate: grams * kind.Makes(l.q) / v.every, Source: m.source("routine", shortName(r.Name))})
 }
 
 // byHand gives each day from the first meal to now what was fed by hand, days that

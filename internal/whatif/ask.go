@@ -75,6 +75,13 @@ func (c Change) check() error {
 		return c.checkDose()
 	case WaterChange:
 		return c.checkWater()
+	case Food, MoreFood:
+		return c.checkFood()
+	case Harvest:
+		if g, _, ok := measured(c.Amount, c.Unit); !ok || !(g > 0) {
+			return fmt.Errorf("a harvest of %g %q cannot be weighed; expected such as 100 g", c.Amount, c.Unit)
+		}
+		return nil
 	case OneMoreRoutine:
 		if c.EveryDays == 0 {
 			return fmt.Errorf("a routine needs the days from one turn to the next")
@@ -84,8 +91,8 @@ func (c Change) check() error {
 		}
 		return c.checkWater()
 	}
-	return fmt.Errorf("%q is not a change; expected %s, %s, %s, %s, %s, %s, %s or %s", c.What,
-		Stop, StopsDosing, StopWaterChanges, OneMoreRoutine, OneDose, WaterChange, TopOff, Demand)
+	return fmt.Errorf("%q is not a change; expected %s, %s, %s, %s, %s, %s, %s, %s, %s, %s or %s", c.What,
+		Stop, StopsDosing, StopWaterChanges, OneMoreRoutine, OneDose, WaterChange, TopOff, Demand, Food, MoreFood, Harvest)
 }
 
 func (c Change) checkDose() error {

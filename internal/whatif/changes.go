@@ -52,6 +52,13 @@ func (w *worker) add(r *road, c Change) error {
 			every = 1
 		}
 		r.dry = append(r.dry, dry{from, to, max(0, w.air.litres-c.Litres/every)})
+	case Food, MoreFood:
+		return w.addFood(r, c)
+	case Harvest:
+		grams, _, _ := measured(c.Amount, c.Unit)
+		for _, t := range w.comes(r, c) {
+			r.crops, r.hands = append(r.crops, crop{t, grams}), r.hands+1
+		}
 	case OneDose, WaterChange, OneMoreRoutine:
 		if c.Substance != "" && c.What != WaterChange {
 			return w.addDoses(r, c)

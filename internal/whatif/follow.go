@@ -43,6 +43,7 @@ type lane struct {
 	inputs []drift.Input
 	feeds  []drift.Feed
 	pours  []pour
+	food   []drift.Feed            // over the usual, if all of it ended in the water
 	factor func(t float64) float64 // of the demand after t
 	water  func(t float64) float64 // share of the full volume that is there, before a refill at t
 }
@@ -60,6 +61,7 @@ type pour struct {
 // solution of the balance between them.
 type leg struct {
 	keep, byMean, byWander, rho, add float64
+	byYield                          float64
 	rootC, crossW, rootW             float64
 	lasting                          float64
 	pours                            []pour
@@ -93,10 +95,11 @@ func legs(way drift.Way, restless float64, g grid, l lane) []leg {
 			}
 		}
 		leg.add += fed(l.feeds, flow.Relax, t, at)
+		leg.byYield = fed(l.food, flow.Relax, t, at)
 		leg.noise(p, by, restless, variance)
 		now := math.Sqrt(sq(p.Keep*was) + (1-restless)*p.QCCLevel)
 		leg.lasting, was = now-p.Keep*was, now
-		level = leg.keep*level - leg.byMean*way.Demand - leg.byWander*wander + leg.add
+		level = leg.keep*level - leg.byMean*way.Demand - leg.byWander*wander + leg.add + leg.byYield*way.Yield
 		wander *= leg.rho
 		for ; po < len(l.pours) && l.pours[po].t <= at; po++ {
 			leg.pours = append(leg.pours, l.pours[po])
@@ -197,7 +200,7 @@ func limits(b drift.Band) bounds {
 func (b bounds) out(v float64) bool { return v < b.low || v > b.high }
 
 // walking are draws on their way, side by side.
-type walking struct{ level, wander, demand, lasting [abreast]float64 }
+type walking struct{ level, wander, demand, lasting, yield [abreast]float64 }
 
 // some takes draws of one way along, the first of them the k-th of all.
 func (tr *trace) some(k int, draws []drift.Draw, legs []leg, b bounds, floor float64, z []float64) {
@@ -207,6 +210,7 @@ func (tr *trace) some(k int, draws []drift.Draw, legs []leg, b bounds, floor flo
 	for j := range draws {
 		x := &draws[j]
 		on.level[j], on.wander[j], on.demand[j], on.lasting[j] = x.Level, x.Wander, x.Demand, x.Lasting
+		on.yield[j] = x.Yield
 		out[j] = b.out(x.Level)
 		born[j] = !out[j]
 	}
@@ -254,9 +258,9 @@ func (tr *trace) some(k int, draws []drift.Draw, legs []leg, b bounds, floor flo
 // walk takes n draws to the end of a leg, by two figures of chance for each.
 func (l *leg) walk(on *walking, n int, floor float64, z []float64) {
 	first, second := z[:n], z[n:2*n]
-	level, wander, demand, lasting := on.level[:n], on.wander[:n], on.demand[:n], on.lasting[:n]
+	level, wander, demand, lasting, yield := on.level[:n], on.wander[:n], on.demand[:n], on.lasting[:n], on.yield[:n]
 	for j := range first {
-		next := l.keep*level[j] - l.byMean*demand[j] - l.byWander*wander[j] + l.add + l.rootC*first[j] + l.lasting*lasting[j]
+		next := l.keep*level[j] - l.byMean*demand[j] - l.byWander*wander[j] + l.add + l.rootC*first[j] + l.lasting*lasting[j] + l.byYield*yield[j]
 		wander[j] = l.rho*wander[j] + l.crossW*first[j] + l.rootW*second[j]
 		level[j] = max(next, floor)
 	}

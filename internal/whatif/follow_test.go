@@ -39,7 +39,7 @@ func run(way drift.Way, l lane, times grid) []float64 {
 	c, w := way.Level, way.Wander
 	at := map[float64]float64{}
 	for i, leg := range legs(way, 0, g, l) {
-		c = leg.keep*c - leg.byMean*way.Demand - leg.byWander*w + leg.add
+		c = leg.keep*c - leg.byMean*way.Demand - leg.byWander*w + leg.add + leg.byYield*way.Yield
 		w *= leg.rho
 		for p := range leg.pours {
 			c = leg.pours[p].into(c, 0, &drift.Draw{})
@@ -87,6 +87,14 @@ func TestCompartments(t *testing.T) {
 		got := run(drift.Way{Flow: statespace.Flow{Relax: c.Input.K}, Level: c.Input.Y0, Demand: -c.Input.Rate}, l, c.Input.Times)
 		for i, e := range c.Expected {
 			near(t, c.Input.Name, got[i], e.After, 1e-9*math.Abs(e.After))
+		}
+		if c.Input.Rate < 0 {
+			continue
+		}
+		l.food = []drift.Feed{{From: 0, To: 1000, Rate: 4 * c.Input.Rate}} // a quarter of which ends in the water
+		got = run(drift.Way{Flow: statespace.Flow{Relax: c.Input.K}, Level: c.Input.Y0, Yield: 0.25}, l, c.Input.Times)
+		for i, e := range c.Expected {
+			near(t, c.Input.Name+", fed", got[i], e.After, 1e-9*math.Abs(e.After))
 		}
 	}
 	if len(file.Tank) < 3 {

@@ -12,7 +12,8 @@ import (
 
 // PlanForms are the ways to write a plan, for a person.
 const PlanForms = `"go on", "machines", "away 24", "away 24 from 2026-04-01", "stop dosing", "stop NAME", "no top-off", ` +
-	`"change 10% every 7 of MIX", "change 40L every 14", "dose 10 g SUBSTANCE every 2", "demand QUANTITY 1.5", several joined by ";"`
+	`"change 10% every 7 of MIX", "change 40L every 14", "dose 10 g SUBSTANCE every 2", "demand QUANTITY 1.5", "feed 1.5 times", "feed 3 g FOOD", "also feed 1 g FOOD", "no food", ` +
+	`"harvest 100 g every 14", "5 more fish of 4 g", several joined by ";"`
 
 // ParsePlan reads a plan as a person types it: one of the forms, or several joined
 // by semicolons. Days are those of as-of's zone.
@@ -52,6 +53,11 @@ func parseOne(text string, asOf time.Time) (Plan, error) {
 		p.HandsOff, ok = true, len(rest) == 0
 	case "no":
 		p.Changes, ok = []Change{{What: TopOff}}, len(rest) == 1 && rest[0] == "top-off"
+		if len(rest) == 1 && rest[0] == "food" {
+			p.Changes, ok = []Change{{What: Food}}, true
+		}
+	case "feed", "also", "harvest":
+		ok = foodPlan(&p, words)
 	case "away":
 		return awayPlan(p, rest, asOf, bad)
 	case "stop":
@@ -66,10 +72,64 @@ func parseOne(text string, asOf time.Time) (Plan, error) {
 	case "demand":
 		ok = demandPlan(&p, rest)
 	}
-	if !ok {
+	if !ok && !fishPlan(&p, words) {
 		return p, bad
 	}
 	return p, nil
+}
+
+// foodPlan reads "feed 1.5 times", "feed 3 g pellets", "also feed 1 g nori" and
+// "harvest 100 g every 14".
+func foodPlan(p *Plan, words []string) bool {
+	c := Change{What: Food}
+	switch strings.ToLower(words[0]) {
+	case "also":
+		c.What, words = MoreFood, words[1:]
+		if len(words) == 0 || words[0] != "feed" {
+			return false
+		}
+	case "harvest":
+		c.What = Harvest
+	}
+	rest, every, ok := everyOf(words[1:])
+	if !ok || len(rest) < 2 || every > 0 != (c.What == Harvest) {
+		return false
+	}
+	amount, err := strconv.ParseFloat(rest[0], 64)
+	if err != nil || math.IsNaN(amount) || math.IsInf(amount, 0) || amount < 0 {
+		return false
+	}
+	switch {
+	case c.What == Food && len(rest) == 2 && rest[1] == "times":
+		c.Factor = amount
+	case c.What == Harvest && len(rest) == 2:
+		c.Amount, c.Unit, c.EveryDays = amount, rest[1], every
+	case c.What != Harvest && len(rest) > 2:
+		c.Amount, c.Unit, c.Substance = amount, rest[1], strings.Join(rest[2:], " ")
+	default:
+		return false
+	}
+	p.Changes = []Change{c}
+	return c.check() == nil
+}
+
+// fishRation is the daily share of their weight that adult display fish are fed as dry
+// food: common practice, no source (0.4 to 1.5 %).
+const fishRation = 0.007
+
+// fishPlan reads "5 more fish of 4 g", each fed the usual ration of dry pellets.
+func fishPlan(p *Plan, words []string) bool {
+	if len(words) != 6 || words[1] != "more" || words[2] != "fish" || words[3] != "of" {
+		return false
+	}
+	n, err := strconv.ParseFloat(words[0], 64)
+	each, bad := strconv.ParseFloat(words[4], 64)
+	grams, wrong := units.Grams(each, words[5])
+	if err != nil || bad != nil || wrong != nil || !(n > 0 && n <= 1000) || !(grams > 0 && grams <= 1e4) {
+		return false
+	}
+	p.Changes = []Change{{What: MoreFood, Substance: "dry pellet", Amount: n * grams * fishRation, Unit: "g"}}
+	return true
 }
 
 // awayPlan reads "24" or "24 from 2026-04-01".

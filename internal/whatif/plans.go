@@ -16,6 +16,9 @@ const (
 	WaterChange      = "water change"
 	TopOff           = "top-off"
 	Demand           = "demand"
+	Food             = "food"
+	MoreFood         = "more food"
+	Harvest          = "harvest"
 )
 
 // GoOn is going on as declared.

@@ -20,6 +20,8 @@ type road struct {
 	dry       []dry
 	scales    []scaled
 	halts     []halt
+	fare      []fare
+	crops     []crop
 	hands     int
 	uncounted map[string]bool
 }

@@ -9,7 +9,9 @@ type Change struct {
 	// What is one of: "stop" (a routine, or all hand work when Routine is ""),
 	// "stop dosing" and "stop water changes" (by hand or machine), "routine"
 	// (one more), "dose", "water change", "top-off" (evaporation not replaced
-	// when Litres is 0, else so much of it), "demand" (scaled by Factor).
+	// when Litres is 0, else so much of it), "demand" (scaled by Factor), "food" (all
+	// food Factor times, or so much of a food a day instead of it), "more food" (so much
+	// of a food a day besides), "harvest" (Amount of drained wet mass each time).
 	What      string    `json:"what"`
 	Routine   string    `json:"routine,omitempty"`
 	Substance string    `json:"substance,omitempty"`

@@ -10,6 +10,7 @@ import (
 
 	"driftline/internal/book"
 	"driftline/internal/drift"
+	"driftline/internal/food"
 	"driftline/internal/standing"
 	"driftline/internal/substance"
 	"driftline/units"
@@ -165,6 +166,13 @@ func (w *worker) lane(o *standing.Outset, r *road, errs map[string][]float64) la
 		water := o.NewWater(c.mix, c.composition)
 		l.pours = append(l.pours, poured(c.t, c.litres/w.litres, l.water(c.t), water, errs[c.waterKey()]))
 	}
+	for _, c := range r.crops {
+		if mean, sd := food.Cut(o.Quantity, c.grams); mean > 0 {
+			per := 1000 / w.litres
+			l.inputs = append(l.inputs, drift.Input{T: c.t, Delta: -mean * per, SD: sd * per})
+		}
+	}
+	l.food = w.foodOf(o, r)
 	slices.SortStableFunc(l.inputs, func(a, b drift.Input) int { return compare(a.T, b.T) })
 	return l
 }
