@@ -22,8 +22,7 @@ type codec interface {
 	bag(name string, p *map[string]json.RawMessage)
 }
 
-// newBody makes the empty body of a kind; nil for kinds without one (note and
-// void, and animal, whose fields are kept in Extra).
+// newBody makes the empty body of a kind; nil for kinds without one (note and void).
 func newBody(k Kind) (body Body, known bool) {
 	switch k {
 	case KindTank:
@@ -46,7 +45,7 @@ func newBody(k Kind) (body Body, known bool) {
 		return new(Preference), true
 	case KindStock:
 		return new(Stock), true
-	case KindNote, KindVoid, KindAnimal:
+	case KindNote, KindVoid:
 		return nil, true
 	}
 	return newEvent(k)
@@ -84,6 +83,8 @@ func newEvent(k Kind) (body Body, known bool) {
 		return new(PlanEnd), true
 	case KindPlanResume:
 		return new(PlanResume), true
+	case KindAnimal:
+		return new(Animal), true
 	}
 	return nil, false
 }

@@ -35,6 +35,8 @@ func (v *validator) event(body Body) {
 		v.setting(b)
 	case *Photo:
 		v.photo(b)
+	case *Animal:
+		v.animal(b)
 	default:
 		v.plan(body)
 	}

@@ -11,27 +11,11 @@ import (
 	"driftline/units"
 )
 
-// Shares of what is eaten that stay in fish, adult display stock: judgements from
-// published budgets of growing fish (Porter and others 1987, Aquaculture 66: 30 % of
-// nitrogen kept; Cai and others 2016: under 20 %), for fish that hardly grow.
-var (
-	keptN = food.Percent(15, 5, 25)
-	keptP = food.Percent(20, 10, 35)
-)
-
 // Flow is nitrogen and phosphorus on one way, g.
 type Flow struct {
 	Name string `json:"name"`
 	N    Mass   `json:"N_g"`
 	P    Mass   `json:"P_g"`
-}
-
-// Settling is where a level goes if all goes on like this, in the quantity's default
-// unit, and how long it takes to get there but for a twentieth.
-type Settling struct {
-	Mean, SD float64
-	Unit     string
-	Days     float64
 }
 
 // Budget is what went in and out of a tank over a span. In is the sum of ByFood and
@@ -42,11 +26,17 @@ type Budget struct {
 	In          Flow
 	ByFood      []Eaten
 	Other       []Flow // in by doses and new water
+	Fates       []Flow // what becomes of the food; adds up to it
+	Growing     bool   // the fish are taken to grow
 	Out         []Flow
 	Stored      Flow // more in the water than at the start
-	Unexplained Flow // denitrification, rock, skimmer, siphon, and all errors
-	Nitrate     *Settling
-	Phosphate   *Settling
+	Unexplained Flow // denitrification, rock, and all errors
+	Volume      float64
+	// Alkalinity is what making and taking up nitrate did to it, dKH: one equivalent
+	// is taken for each mole made from food, and returned for each taken up.
+	Alkalinity standing.Estimate
+	Nitrate    *Settling
+	Phosphate  *Settling
 }
 
 // Work draws the budget up. It fails when the tank has no volume, or when nitrate and
@@ -78,15 +68,35 @@ func Work(desk *standing.Desk, f *book.Facts, tank string, from, to time.Time) (
 		return b, err
 	}
 	b.Other = []Flow{{"doses", nitrate.dosed, phosphate.dosed}}
-	b.Out = []Flow{{"kept by fish", part(eaten.N, keptN), part(eaten.P, keptP)}, harvested(t, from, to), {"water changes", minus(nitrate.changed), minus(phosphate.changed)}}
+	d, growing := fateOf(f, t.Tank.Name)
+	b.Growing, b.Volume = growing, litres
+	b.Fates = d.fates(eaten)
+	harvest, siphon := removed(t, from, to)
+	b.Out = []Flow{b.Fates[0], harvest, siphon}
+	if skims(t) {
+		b.Out = append(b.Out, Flow{"skimmer", part(eaten.N, skimmedN), part(eaten.P, skimmedP)})
+	}
+	b.Out = append(b.Out, Flow{"water changes", minus(nitrate.changed), minus(phosphate.changed)})
 	b.Stored = Flow{"more in the water", nitrate.stored, phosphate.stored}
 	b.In.N, b.In.P = plus(eaten.N, nitrate.dosed), plus(eaten.P, phosphate.dosed)
 	b.Unexplained = Flow{Name: "not explained", N: b.left(func(f Flow) Mass { return f.N }), P: b.left(func(f Flow) Mass { return f.P })}
-	days := to.Sub(from).Hours() / 24
-	fixed := func(of func(Flow) Mass) Mass { return plus(of(b.In), plus(minus(of(b.Out[0])), minus(of(b.Out[1])))) }
-	b.Nitrate = nitrate.settles(fixed(func(f Flow) Mass { return f.N }), days)
-	b.Phosphate = phosphate.settles(fixed(func(f Flow) Mass { return f.P }), days)
-	return b, nil
+	b.Alkalinity = nitrate.alkalinity(litres)
+	return b, b.settle(desk, f, tank, to)
+}
+
+// settle works out where the nutrients go from the end of the span on.
+func (b *Budget) settle(desk *standing.Desk, f *book.Facts, tank string, at time.Time) error {
+	outsets, err := desk.Outsets(f, tank, at)
+	if err != nil {
+		return err
+	}
+	if o := nutrient(outsets, units.Nitrate); o != nil {
+		b.Nitrate = Settle(o)
+	}
+	if o := nutrient(outsets, units.Phosphate); o != nil {
+		b.Phosphate = Settle(o)
+	}
+	return nil
 }
 
 // left is what neither went out by a known way nor stayed.
@@ -101,9 +111,7 @@ func (b Budget) left(of func(Flow) Mass) Mass {
 // water is what the ledger says of one nutrient, in grams of its element.
 type water struct {
 	dosed, changed, stored Mass
-	mean                   Mass // in the water, between start and end
-	perLevel               float64
-	unit                   string
+	made                   Mass // in the tank, less what was taken up there
 }
 
 func waterOf(desk *standing.Desk, f *book.Facts, tank string, q units.Quantity, share, litres float64, from, to time.Time) (water, error) {
@@ -117,7 +125,7 @@ func waterOf(desk *standing.Desk, f *book.Facts, tank string, q units.Quantity, 
 	}
 	grams := perUnit * litres / 1000 * share
 	mass := func(e standing.Estimate) Mass { return Mass{e.Mean * grams, e.SD * grams} }
-	w := water{perLevel: litres / 1000 * share, unit: q.Default()}
+	var w water
 	for _, e := range l.Entries {
 		switch e.Name {
 		case "dose", "routine":
@@ -128,42 +136,19 @@ func waterOf(desk *standing.Desk, f *book.Facts, tank string, q units.Quantity, 
 	}
 	start, end := mass(l.From), mass(l.To)
 	w.stored = plus(end, minus(start))
-	w.mean = Mass{(start.Mean + end.Mean) / 2, hypot(start.SD, end.SD) / 2}
+	w.made = plus(w.stored, plus(minus(w.dosed), minus(w.changed)))
 	return w, nil
 }
 
-// settles follows what comes in, less what fish and harvest keep, to where all other
-// removal, taken to be in proportion to the level, takes out as much: from
-// dS/dt = I - kS, with k by the span's own balance.
-func (w water) settles(in Mass, days float64) *Settling {
-	removed := in.Mean - w.stored.Mean
-	if !(in.Mean > 0) || !(removed > 0) || !(w.mean.Mean > 0) {
-		return nil
-	}
-	x := w.stored.Mean / in.Mean
-	level := w.mean.Mean / (1 - x)
-	sdX := hypot(w.stored.SD/in.Mean, x*in.SD/in.Mean)
-	sd := level * hypot(w.mean.SD/w.mean.Mean, sdX/(1-x))
-	return &Settling{Mean: level / w.perLevel, SD: sd / w.perLevel, Unit: w.unit, Days: 3 * w.mean.Mean * days / removed}
-}
+// milliPerDKH is how many milliequivalents a litre make one dKH: 1 dKH is 0.35664 meq/L by definition.
+const milliPerDKH = 0.35664
 
-// harvested is what was cut out.
-func harvested(t *book.TankFacts, from, to time.Time) Flow {
-	out := Flow{Name: "harvest"}
-	grams := 0.0
-	for i := range t.Events {
-		b, ok := t.Events[i].Body.(*book.Harvest)
-		if !ok || t.Events[i].At.Before(from) || !t.Events[i].At.Before(to) {
-			continue
-		}
-		v, known := b.WetMass.Float()
-		if g, err := units.Grams(v, b.Unit); known && err == nil {
-			grams += g
-		}
-	}
-	dry := Mass{grams * food.DryOfWet.Mean, grams * food.DryOfWet.SD()}
-	out.N, out.P = part(dry, food.NitrogenDry), part(dry, food.PhosphorusDry)
-	return out
+// alkalinity is what nitrate made in the tank, less what was taken up there, did to
+// alkalinity, in dKH: by charge balance one equivalent a mole (Wolf-Gladrow and others
+// 2007, Mar. Chem. 106:287).
+func (w water) alkalinity(litres float64) standing.Estimate {
+	per := -1000 / 14.007 / litres / milliPerDKH
+	return standing.Estimate{Mean: w.made.Mean * per, SD: math.Abs(w.made.SD * per)}
 }
 
 func hypot(a, b float64) float64 { return math.Hypot(a, b) }

@@ -1,6 +1,7 @@
 package standing
 
 import (
+	"math"
 	"sync"
 	"time"
 
@@ -84,6 +85,12 @@ func (o *Outset) set() {
 
 // Shown is a level in the unit the keeper uses.
 func (o *Outset) Shown(level float64) float64 { return o.scale.level(level) }
+
+// Aim is the keeper's aim, else that of the tank's system, in the default unit.
+func (o *Outset) Aim() (float64, bool) {
+	aim := o.matter.limits.aim
+	return aim, !math.IsNaN(aim) && aim > 0
+}
 
 // NewWater finds what the water of a change to come holds: its own composition,
 // else its mix as declared by now, else an unstated salt. It may be asked from

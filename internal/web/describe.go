@@ -89,6 +89,8 @@ func describeThing(l book.Line) string {
 		return join("device", b.Name, b.Type)
 	case *book.Preference:
 		return join(b.Name+":", b.Value)
+	case *book.Animal:
+		return describeAnimal(b)
 	}
 	if l.Kind == book.KindVoid {
 		return "retraction"
@@ -97,6 +99,30 @@ func describeThing(l book.Line) string {
 		return "note"
 	}
 	return string(l.Kind)
+}
+
+// describeAnimal: "slate chromis, 5: moved to Reef".
+func describeAnimal(b *book.Animal) string {
+	name := strings.TrimSpace(b.Name)
+	if name == "" {
+		return "animal"
+	}
+	if b.Count != "" {
+		name += ", " + string(b.Count)
+	}
+	switch book.Key(b.What) {
+	case "":
+		return join("animal,", name)
+	case "stage":
+		return name + ": " + b.Stage
+	case "moved", "given away":
+		return join(name+":", b.What, with("", b.To))
+	case "treated":
+		return join(name+":", b.Treatment+",", "ordered by", b.OrderedBy)
+	case "died":
+		return join(name+": died", with("", b.Cause))
+	}
+	return name + ": " + b.What
 }
 
 func describeBand(b *book.Band) string {

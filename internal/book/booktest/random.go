@@ -116,11 +116,12 @@ func (d *drawer) any() {
 		&book.Trial{Name: d.name(), Question: d.name(), Change: d.name(), On: []book.Phase{{From: &from}}, Comparison: []string{d.name()}, SettleDays: "7.0",
 			Outcomes: []book.Outcome{{What: "score", Of: d.name(), Hoped: "Fall", Matters: "0.50"}, {What: "reading", Of: "NO3", Unit: "ppm", Hoped: "fall", EveryDays: d.number(1, 9)}}},
 		&book.Food{Name: d.name(), Moisture: "8", Protein: d.number(0, 90), Phosphorus: "1.20", Portion: d.name(), PortionGrams: d.number(1, 9)},
+		&book.Animal{Name: d.name(), What: "Observed", Species: d.name(), Group: "fish", Count: d.number(1, 9), Mass: "4.50", MassUnit: "g", Feeding: d.number(0, 4)},
 	}
 	kinds := []book.Kind{book.KindReading, book.KindBand, book.KindInstrument, book.KindSubstance, book.KindMix, book.KindRoutine,
 		book.KindEquipment, book.KindPreference, book.KindDose, book.KindWaterChange, book.KindTopOff, book.KindFeeding, book.KindHarvest,
 		book.KindScore, book.KindChore, book.KindSetting, book.KindPhoto,
-		book.KindCorrection, book.KindCourse, book.KindPlanEnd, book.KindPlanResume, book.KindStock, book.KindTrial, book.KindFood, book.KindNote, book.KindVoid, book.KindAnimal}
+		book.KindCorrection, book.KindCourse, book.KindPlanEnd, book.KindPlanResume, book.KindStock, book.KindTrial, book.KindFood, book.KindAnimal, book.KindNote, book.KindVoid}
 	i := rapid.IntRange(0, len(kinds)-1).Draw(d.T, "kind")
 	if i < len(bodies) {
 		d.add(kinds[i], bodies[i])

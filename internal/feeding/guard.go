@@ -1,0 +1,124 @@
+package feeding
+
+import (
+	"math"
+	"time"
+
+	"driftline/internal/book"
+	"driftline/internal/food"
+	"driftline/units"
+)
+
+// Fish are the fish of a tank as far as their mass is known.
+type Fish struct {
+	Count   float64
+	Grams   float64 // all of them together
+	Upkeep  float64 // protein a day they need to keep their weight, g
+	Unknown int     // entries whose count or mass nobody has said
+}
+
+// upkeepPerKg is the protein that a percula clownfish needs a day to keep its weight at
+// 27 °C, g per kg of body mass to the power 0.70 (Lupatsch and others 2013, Isr. J.
+// Aquac.). Other small fish are taken to be like it.
+const upkeepPerKg, upkeepPower = 0.43, 0.70
+
+// Upkeep is the protein a day, g, that so many fish of a mass need.
+func Upkeep(count, gramsEach float64) float64 {
+	return count * upkeepPerKg * math.Pow(gramsEach/1000, upkeepPower)
+}
+
+// FishOf adds up the fish of a tank as of a moment.
+func FishOf(t *book.TankFacts, at time.Time) Fish {
+	type school struct {
+		count, each   float64
+		counted, mass bool
+		gone          bool
+	}
+	var names []string
+	schools := map[string]*school{}
+	for i := range t.Events {
+		b, ok := t.Events[i].Body.(*book.Animal)
+		if !ok || t.Events[i].At.After(at) || b.Name == "" {
+			continue
+		}
+		key := book.Key(b.Name)
+		s := schools[key]
+		if s == nil {
+			if book.Key(b.Group) != "fish" {
+				continue
+			}
+			s = &school{}
+			schools[key], names = s, append(names, key)
+		}
+		n, counted := b.Count.Float()
+		switch book.Key(b.What) {
+		case "", "counted", "observed":
+			if counted {
+				s.count, s.counted = n, true
+			}
+		case "died", "given away", "split", "missing":
+			if !counted {
+				n = s.count
+			}
+			s.count = math.Max(s.count-n, 0)
+		case "moved":
+			s.gone = true
+		}
+		if v, said := b.Mass.Float(); said {
+			if g, err := units.Grams(v, b.MassUnit); err == nil {
+				s.each, s.mass = g, true
+			}
+		}
+	}
+	var f Fish
+	for _, name := range names {
+		s := schools[name]
+		switch {
+		case s.gone || s.counted && s.count == 0:
+		case !s.counted || !s.mass:
+			f.Unknown++
+		default:
+			f.Count += s.count
+			f.Grams += s.count * s.each
+			f.Upkeep += Upkeep(s.count, s.each)
+		}
+	}
+	return f
+}
+
+// Protein is what a span's food brought a day, g.
+func Protein(f *book.Facts, eaten []Eaten, days float64, at time.Time) Mass {
+	var sum Mass
+	for _, e := range eaten {
+		kind, ok := food.Find(f, e.Food, at)
+		if !ok || !(days > 0) {
+			continue
+		}
+		sum = plus(sum, Mass{e.Grams * kind.Protein.Mean / days, e.Grams * kind.Protein.SD() / days})
+	}
+	return sum
+}
+
+// Ration is how a tank's food stands to its fish.
+type Ration struct {
+	Fish    Fish
+	Protein Mass    // a day
+	Share   float64 // of the upkeep; 0 when no fish are known
+	Percent float64 // food as fed, per cent of the fish's mass a day
+	Short   bool    // less than upkeep, nine chances in ten
+}
+
+// RationOf holds what was fed over a span against what the fish need.
+func RationOf(f *book.Facts, t *book.TankFacts, from, to time.Time) Ration {
+	eaten := Meals(f, t, from, to)
+	days := to.Sub(from).Hours() / 24
+	r := Ration{Fish: FishOf(t, to), Protein: Protein(f, eaten, days, to)}
+	if r.Fish.Upkeep > 0 && days > 0 {
+		r.Share = r.Protein.Mean / r.Fish.Upkeep
+		r.Short = r.Protein.Mean+1.2816*r.Protein.SD < r.Fish.Upkeep
+		for _, e := range eaten {
+			r.Percent += 100 * e.Grams / days / r.Fish.Grams
+		}
+	}
+	return r
+}
