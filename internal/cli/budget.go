@@ -40,11 +40,13 @@ type budgetJSON struct {
 		ByFood []feeding.Eaten     `json:"by_food"`
 		Other  map[string]elements `json:"other"`
 	} `json:"in"`
+	Fates       map[string]elements      `json:"fates"` // of the food; they add up to it
 	Out         map[string]elements      `json:"out"`
 	Stored      elements                 `json:"stored"`
 	Unexplained elements                 `json:"unexplained"`
 	SettlesAt   map[string]*settlingJSON `json:"settles_at"`
 	Days        *float64                 `json:"days_to_settle"` // of the slower one
+	Alkalinity  standing.Estimate        `json:"alkalinity_dKH"` // what making nitrate, less taking it up, did to it
 }
 
 type elements struct {
@@ -56,7 +58,7 @@ type elements struct {
 func byName(flows []feeding.Flow) map[string]elements {
 	out := map[string]elements{}
 	for _, f := range flows {
-		out[strings.ReplaceAll(f.Name, " ", "_")] = elements{f.N, f.P}
+		out[strings.NewReplacer(" ", "_", ",", "").Replace(f.Name)] = elements{f.N, f.P}
 	}
 	return out
 }
@@ -98,7 +100,7 @@ func (c *budgetCmd) Run(j *job) error {
 }
 
 func budgetOf(b feeding.Budget) budgetJSON {
-	out := budgetJSON{Tank: b.Tank, From: b.From, To: b.To, Out: byName(b.Out), Stored: elements{b.Stored.N, b.Stored.P}, Unexplained: elements{b.Unexplained.N, b.Unexplained.P}, SettlesAt: map[string]*settlingJSON{}}
+	out := budgetJSON{Tank: b.Tank, From: b.From, To: b.To, Fates: byName(b.Fates), Alkalinity: b.Alkalinity, Out: byName(b.Out), Stored: elements{b.Stored.N, b.Stored.P}, Unexplained: elements{b.Unexplained.N, b.Unexplained.P}, SettlesAt: map[string]*settlingJSON{}}
 	out.In.N, out.In.P, out.In.ByFood, out.In.Other = b.In.N, b.In.P, orEmpty(b.ByFood), byName(b.Other)
 	for name, s := range map[string]*feeding.Settling{"nitrate": b.Nitrate, "phosphate": b.Phosphate} {
 		out.SettlesAt[name] = nil
@@ -135,6 +137,7 @@ func (c *budgetCmd) print(j *job, b feeding.Budget) error {
 			fmt.Fprintf(j.out, "Not counted, or not all of it: %s; %s.\n", e.Food, e.Why)
 		}
 	}
+	fmt.Fprintf(j.out, "Nitrate made in the tank, less what was taken up there, did %s ± %s dKH to alkalinity.\n", units.Number(b.Alkalinity.Mean, 2), units.Number(b.Alkalinity.SD, 2))
 	settles := func(q units.Quantity, s *feeding.Settling) {
 		if s != nil {
 			fmt.Fprintf(j.out, "If all goes on like that %s settles at %s, nearly so in %.0f days.\n", q, units.FormatPM(q, s.Mean, s.SD, s.Unit), s.Days)

@@ -30,6 +30,7 @@ type commands struct {
 	Shelf      shelfCmd      `cmd:"" help:"What is left of each substance and salt, what uses it, and the day it runs out."`
 	Trial      trialCmd      `cmd:"" help:"Did a change work: what the figures before and after say."`
 	Survival   survivalCmd   `cmd:"" help:"How long animals live, by group, from a table of lifetimes."`
+	Feeding    feedingCmd    `cmd:"" help:"What a tank was fed, whether its fish get enough, and where nutrients settle as fed now."`
 	Budget     budgetCmd     `cmd:"" help:"Nitrogen and phosphorus: what food brings, what takes them out, where they settle."`
 	Water      waterCmd      `cmd:"" help:"What the figures measured of a water say together; whole tables with --csv."`
 	Import     importCmd     `cmd:"" help:"Take in lines from JSON Lines, or readings from CSV."`

@@ -14,9 +14,12 @@ func readingRoom(origin, now time.Time) *player {
 	n := demoNature(r, litres*0.985, 0.58, demoDays+2)
 	after(n.calcify, 0, demoDays, 1.35)
 	n.foodN, n.foodP = scaled(n.foodN, 0.9), scaled(n.foodP, 0.62)
+	for i := range int((demoDays - fedTwice) * stepsPerDay) { // half of what is fed now
+		n.foodN[i], n.foodP[i] = n.foodN[i]/2, n.foodP[i]/2
+	}
 	n.takeN, n.takeP = scaled(n.takeN, 0.038), scaled(n.takeP, 0.05)
 	n.magPerDKH = 0.35
-	start := levels{alk: 8.3, cal: 424, mag: 1338, nit: 6.2, pho: 0.065, sal: 35}
+	start := levels{alk: 8.3, cal: 424, mag: 1338, nit: 3.4, pho: 0.046, sal: 35}
 	p := newPlayer(newBasin("reading room", origin, litres, n, start, 2024), 2024, now, demoDays)
 	p.salt = &salt{name: "library salt, 35 PSU", says: []ion{alk, cal, mag, nit, pho, sal},
 		label: levels{alk: 8.2, cal: 430, mag: 1340, sal: 35}, truth: levels{alk: 8.0, cal: 424, mag: 1352, nit: 0.1, pho: 0.004, sal: 34.9}}
@@ -95,7 +98,7 @@ func (p *player) libraryWeek() {
 	change := &habit{name: "fortnightly change", litres: 38, every: 14}
 	p.declareHabit(change)
 	p.each(420, 14, 14, 10.5, func() { p.perform(change, false) })
-	p.task(book.Routine{Name: "feed the fish, weekdays", Action: "feeding", Food: "dry pellets", Amount: "0.6", Unit: "g", EveryDays: "1", Automatic: true})
+	p.libraryFish()
 	p.meals("frozen mysis", "2", "g", 421, 2, 7, 17.4)
 	p.chores("glass cleaned", 424, 2, 6, 17.2)
 	p.chores("skimmer cup emptied", 423, 3, 8, 17.3)
@@ -103,6 +106,33 @@ func (p *player) libraryWeek() {
 	p.chores("carbon renewed", 411, 7, 28, 10.9)
 	p.scores("film algae", 419, 5, 14, 17.1, func(float64) float64 { return 1.2 })
 	p.scores("polyp extension", 419, 5, 14, 17.15, func(ago float64) float64 { return 3 - math.Max(0, 12-ago)/14 })
+}
+
+// fedTwice is how many days ago the reading room's fish began to get twice the food,
+// in smaller meals.
+const fedTwice = 230
+
+// libraryFish are the fish of the reading room and what feeds them.
+func (p *player) libraryFish() {
+	for _, a := range []book.Animal{
+		{Name: "the chromis", Species: "blue-green chromis", Group: "fish", Count: "5", Mass: "4", MassUnit: "g"},
+		{Name: "the pair", Species: "clownfish", Group: "fish", Count: "2", Mass: "8", MassUnit: "g"},
+		{Name: "the blenny", Species: "tailspot blenny", Group: "fish", Count: "1", Mass: "5", MassUnit: "g"},
+	} {
+		p.event(p.s.t, book.KindAnimal, &a, "")
+	}
+	p.feeder(0, "0.3", "1", "")
+	p.at(fedTwice, 8, func() {
+		p.feeder(p.s.t, "0.15", "0.25", "twice the pellets, in four small meals instead of one")
+	})
+	p.remark(fedTwice-1, 18.3, "Since yesterday the feeder gives 0.15 g four times a day, not 0.3 g in the morning. The fish are busy all day. Let us see what it does to the water.")
+	p.remark(fedTwice-64, 18.6, "Two months of twice the food: nitrate and phosphate have gone up and are still where the corals like them. Whether the small meals did any good nobody can tell from one tank.")
+}
+
+func (p *player) feeder(t float64, grams, every, why string) {
+	from := p.when(math.Floor(t) + 8.0/24)
+	p.event(t, book.KindRoutine, &book.Routine{Name: "feeder", Action: "feeding", Food: "dry pellets", Amount: book.Number(grams), Unit: "g",
+		EveryDays: book.Number(every), From: &from, Automatic: true}, why)
 }
 
 func (p *player) libraryNotes() {

@@ -172,7 +172,11 @@ func (d *Desk) Ledger(f *book.Facts, tank, quantity string, from, to time.Time) 
 		t.scale = newScale(q, m.unit, t.f.level.Mean)
 		return t.plainLedger(from, to), nil
 	}
-	return d.account(m, from, to)
+	l, err := d.account(m, from, to)
+	if err == nil && q == units.Alkalinity {
+		d.nitrogen(f, &l, from, to)
+	}
+	return l, err
 }
 
 func (d *Desk) account(m *matter, from, to time.Time) (Ledger, error) {

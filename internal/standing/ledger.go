@@ -122,7 +122,7 @@ func sentence(l Ledger) string {
 // parts are the larger movers, demand first: their verb is repeated only where
 // it changes, and the unit is said once where the head has none.
 func parts(l Ledger, say amount, unit bool) []string {
-	names := []string{"food", "demand", "water change", "dose", "top-off", "routine", "unexplained"}
+	names := []string{"food", "demand", "water change", "dose", "top-off", "routine", "nitrogen", "unexplained"}
 	sums := map[string]float64{}
 	largest := 0.0
 	for _, e := range l.Entries {
@@ -170,6 +170,8 @@ func moverWords(name string, v float64) string {
 		return "top-off"
 	case "routine":
 		return "machines"
+	case "nitrogen":
+		return "nitrate made from food"
 	}
 	return name
 }

@@ -12,7 +12,7 @@ import (
 
 // declarable are the things a page can declare.
 var declarable = map[book.Kind]bool{book.KindTank: true, book.KindBand: true, book.KindInstrument: true, book.KindSubstance: true,
-	book.KindMix: true, book.KindRoutine: true}
+	book.KindMix: true, book.KindFood: true, book.KindRoutine: true}
 
 // declare shows the form of a thing. A line in the address begins it with what
 // that line says: keeping it declares the thing anew from now on.

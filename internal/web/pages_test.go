@@ -24,7 +24,7 @@ func TestEveryPageIsSound(t *testing.T) {
 		"/write/harbour/setting", "/write/harbour/note", "/log", "/log?text=clam", "/log?kind=reading&tank=harbour&page=0",
 		"/log?from=2026-03-01&to=2026-02-01", "/log/019b7805-0000-7000-8000-000000000003", "/log/019b7805-0000-7000-8000-000000000100",
 		"/settings", "/settings/declare/tank", "/settings/declare/instrument", "/settings/declare/instrument?quantity=nitrate",
-		"/settings/declare/substance", "/settings/declare/mix", "/settings/declare/routine", "/settings/declare/routine?tank=harbour",
+		"/settings/declare/substance", "/settings/declare/mix", "/settings/declare/food", "/feeding/harbour", "/feeding/harbour?times=1.5&span=week", "/settings/declare/routine", "/settings/declare/routine?tank=harbour",
 		"/settings/declare/routine?tank=harbour&action=dose", "/settings/declare/routine?tank=harbour&action=water+change",
 		"/settings/declare/routine?tank=harbour&action=test", "/settings/declare/routine?tank=harbour&action=feeding",
 		"/settings/declare/routine?tank=harbour&action=chore", "/settings/declare/band?tank=harbour&quantity=calcium",

@@ -96,6 +96,7 @@ func (s *Server) planRoutes() []route {
 		{"POST /course/{tank}/{line}/resume", s.courseResume},
 
 		{"GET /whatif/{tank}", s.whatif},
+		{"GET /feeding/{tank}", s.feeding},
 
 		{"GET " + trialsPath, s.trials},
 		{"GET " + newTrialPath, s.newTrial},

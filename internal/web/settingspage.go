@@ -10,10 +10,10 @@ import (
 // settingsView lists everything declared, with the ways to change it.
 type settingsView struct {
 	frame
-	TankRows                     []tankSettings
-	Instruments, Substances, Mix []thing
-	BuiltIn                      string
-	Tolerance                    string
+	TankRows                            []tankSettings
+	Instruments, Substances, Foods, Mix []thing
+	BuiltIn                             string
+	Tolerance                           string
 }
 
 type tankSettings struct {
@@ -44,6 +44,13 @@ func (s *Server) settings(w http.ResponseWriter, r *http.Request) error {
 	})
 	v.Substances = things(f.Substances, "substance", func(b *book.Substance) (string, string) { return b.Name, join(b.Formula, b.Form) })
 	v.Mix = things(f.Mixes, "mix", func(m *book.Mix) (string, string) { return m.Name, amount(m.Volume, m.Unit) })
+	v.Foods = things(f.Foods, "food", func(b *book.Food) (string, string) {
+		words := ""
+		if b.Protein != "" {
+			words = string(b.Protein) + " % protein"
+		}
+		return b.Name, words
+	})
 	var salts []string
 	for _, p := range stoichiometry.Salts() {
 		salts = append(salts, p.Name)

@@ -43,6 +43,7 @@ var sheets = map[book.Kind]sheet{
 	book.KindInstrument:  {book.KindInstrument, "An instrument", "Keep the instrument", instrumentFields},
 	book.KindSubstance:   {book.KindSubstance, "A substance", "Keep the substance", substanceFields},
 	book.KindMix:         {book.KindMix, "Make-up water", "Keep the make-up water", mixFields},
+	book.KindFood:        {book.KindFood, "A food", "Keep the food", foodFields},
 	book.KindRoutine:     {book.KindRoutine, "A routine", "Keep the routine", routineFields},
 	book.KindStock:       {book.KindStock, "A count of the shelf", "Keep the count", stockFields},
 }
@@ -50,7 +51,7 @@ var sheets = map[book.Kind]sheet{
 // ofTank tells whether lines of the kind name a tank.
 func (s sheet) ofTank() bool {
 	switch s.kind {
-	case book.KindTank, book.KindInstrument, book.KindSubstance, book.KindMix, book.KindStock:
+	case book.KindTank, book.KindInstrument, book.KindSubstance, book.KindMix, book.KindFood, book.KindStock:
 		return false
 	}
 	return true

@@ -31,6 +31,7 @@ type tankView struct {
 	Courses     []courseRow
 	Course      string // where one is planned, and the like
 	WhatIf      string
+	Feeding     string
 	NewTrial    string
 }
 
@@ -82,7 +83,7 @@ func (s *Server) tank(w http.ResponseWriter, r *http.Request) error {
 	}
 	v.Bench, v.PHAndAir = waterPath(name), phAirPath(name)
 	v.Courses, v.Course = openCourses(s.courseRows(f, t)), coursePath(name)
-	v.WhatIf, v.NewTrial = whatifPath(name), newTrialPath+"?tank="+urlQuery(name)
+	v.Feeding, v.WhatIf, v.NewTrial = feedingPath(name), whatifPath(name), newTrialPath+"?tank="+urlQuery(name)
 	v.Recent = s.recent(t, now)
 	v.Routines = routineRows(t)
 	return tankScreen.show(s, w, http.StatusOK, v)

@@ -1,6 +1,10 @@
 package whatif
 
-import "time"
+import (
+	"time"
+
+	"driftline/units"
+)
 
 // Change is a way in which a plan differs from going on as declared. Without
 // From it holds from as-of, or, for what is repeated, first comes one interval
@@ -43,6 +47,8 @@ type Ask struct {
 	Draws int    `json:"draws"` // 0 takes 2,000
 	Seed  uint64 `json:"seed"`
 	Plans []Plan `json:"plans"`
+	// Only leaves out all quantities but these; empty follows them all.
+	Only []units.Quantity `json:"only,omitempty"`
 }
 
 // Day is the level of a quantity on one day over the draws, and the chance that

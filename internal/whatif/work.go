@@ -52,6 +52,9 @@ func Work(desk *standing.Desk, f *book.Facts, ask Ask, asOf time.Time) ([]Outcom
 	if err != nil {
 		return nil, err
 	}
+	if len(ask.Only) > 0 {
+		outsets = slices.DeleteFunc(outsets, func(o *standing.Outset) bool { return !slices.Contains(ask.Only, o.Quantity) })
+	}
 	if len(outsets) == 0 {
 		return nil, fmt.Errorf("no quantity of %s that keeps a balance was ever read, so there is nothing to follow", w.tank.Tank.Name)
 	}
