@@ -17,7 +17,7 @@ var start = time.Date(2026, 3, 1, 0, 0, 0, 0, time.UTC)
 
 func at(day float64) time.Time { return start.Add(time.Duration(day * 24 * float64(time.Hour))) }
 
-func facts(t *testing.T, asOf float64, texts ...string) *book.Facts {
+func facts(t testing.TB, asOf float64, texts ...string) *book.Facts {
 	t.Helper()
 	var lines []book.Line
 	for i, text := range append([]string{line(-100, "tank", `"name":"quay","net_volume":400,"unit":"L"`)}, texts...) {

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"driftline/internal/book"
 	"driftline/internal/feeding"
 	"driftline/internal/standing"
 )
@@ -77,6 +78,24 @@ func TestRation(t *testing.T) {
 // balance dC/dt = y F - k C with k = 0.05: it settles at 24, and half of the food of now
 // would hold it at 12.
 func TestTheFeedThatHoldsTheAim(t *testing.T) {
+	f := fedFacts(t)
+	b, err := feeding.Work(standing.NewDesk(), f, "quay", at(170), at(200))
+	if err != nil || b.Nitrate == nil || b.Nitrate.HoldsAim == nil {
+		t.Fatalf("%+v, %v", b.Nitrate, err)
+	}
+	n := b.Nitrate
+	near(t, "settles at", n.Mean, 24, 2.5)
+	if !n.Learned || math.Abs(n.Yield.Mean-0.2) > 3*n.Yield.SD || n.HoldsAim.P10 > 0.5 || n.HoldsAim.P90 < 0.5 || n.HoldsAim.P50 > 0.8 {
+		t.Errorf("yield %+v, holds the aim %+v", n.Yield, n.HoldsAim)
+	}
+	if n.Cut == nil || n.Cut.P50 <= 0 {
+		t.Errorf("a harvest that holds it: %+v", n.Cut)
+	}
+}
+
+// fedFacts is a tank whose food was doubled on day 120.
+func fedFacts(t testing.TB) *book.Facts {
+	t.Helper()
 	const food = 1.2 / 0.332 // g of pellets a day, whose nitrogen makes 3 mg/L NO3 a day in 400 L; a fifth of it ends in the water
 	lines := []string{line(-1, "band", `"quantity":"nitrate","unit":"mg/L NO3","low":2,"aim":12,"high":30`)}
 	for _, from := range []float64{0, 120} {
@@ -94,17 +113,15 @@ func TestTheFeedThatHoldsTheAim(t *testing.T) {
 		lines = append(lines, line(day, "reading", `"quantity":"nitrate","value":`+number(v)+`,"unit":"mg/L NO3","instrument":"photometer"`),
 			line(day, "reading", `"quantity":"phosphate","value":0.05,"unit":"mg/L PO4","instrument":"photometer"`))
 	}
-	f := facts(t, 200, lines...)
-	b, err := feeding.Work(standing.NewDesk(), f, "quay", at(170), at(200))
-	if err != nil || b.Nitrate == nil || b.Nitrate.HoldsAim == nil {
-		t.Fatalf("%+v, %v", b.Nitrate, err)
-	}
-	n := b.Nitrate
-	near(t, "settles at", n.Mean, 24, 2.5)
-	if !n.Learned || math.Abs(n.Yield.Mean-0.2) > 3*n.Yield.SD || n.HoldsAim.P10 > 0.5 || n.HoldsAim.P90 < 0.5 || n.HoldsAim.P50 > 0.8 {
-		t.Errorf("yield %+v, holds the aim %+v", n.Yield, n.HoldsAim)
-	}
-	if n.Cut == nil || n.Cut.P50 <= 0 {
-		t.Errorf("a harvest that holds it: %+v", n.Cut)
+	return facts(t, 200, lines...)
+}
+
+func BenchmarkBudget(b *testing.B) {
+	f := fedFacts(b)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := feeding.Work(standing.NewDesk(), f, "quay", at(170), at(200)); err != nil {
+			b.Fatal(err)
+		}
 	}
 }
