@@ -66,7 +66,12 @@ func flowWords(name string, b feeding.Budget, days float64, of func(feeding.Flow
 		}
 		row("out: "+f.Name, of(f))
 	}
-	pic.Out = append(pic.Out, chart.Stream{Name: b.Stored.Name, Amount: of(b.Stored).Mean, Words: words(of(b.Stored))},
+	stored := chart.Stream{Name: b.Stored.Name, Amount: of(b.Stored).Mean, Words: words(of(b.Stored))}
+	if stored.Amount < 0 { // drawn as coming in
+		m := of(b.Stored)
+		stored.Name, stored.Words = "less in the water", words(feeding.Mass{Mean: -m.Mean, SD: m.SD})
+	}
+	pic.Out = append(pic.Out, stored,
 		chart.Stream{Name: b.Unexplained.Name, Amount: of(b.Unexplained).Mean, Words: words(of(b.Unexplained)), Open: true})
 	row(b.Stored.Name, of(b.Stored))
 	row("not explained: denitrification, rock, and all errors", of(b.Unexplained))
