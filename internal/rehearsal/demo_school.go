@@ -76,7 +76,27 @@ func (p *player) schoolWeek() {
 	p.scores("detritus", 422, 4, 14, 13.65, func(float64) float64 { return 1 })
 }
 
+// schoolAnimals are the animals of the preparation room: a pair that meets the others
+// behind a wall, and a snail that fell.
+func (p *player) schoolAnimals() {
+	tell := func(ago, hour float64, a book.Animal) {
+		p.at(ago, hour, func() { p.event(p.s.t, book.KindAnimal, &a, "") })
+	}
+	tell(421, 13, book.Animal{Name: "turbo snails", Group: "snail", Count: "8", Price: "32", Currency: "EUR", Origin: "the market stall"})
+	tell(300, 13, book.Animal{Name: "turbo snails", What: "died", Count: "1", Cause: "fell on its back over the weekend"})
+	tell(140, 13, book.Animal{Name: "turbo snails", What: "died", Count: "1", Cause: "not known"})
+	tell(50, 13, book.Animal{Name: "the firefish", Species: "fire goby", Group: "fish", Count: "2", Mass: "4", MassUnit: "g", Price: "70", Currency: "EUR", Origin: "the glasshouse", Stage: "quarantine"})
+	for ago := 48.0; ago > 6; ago -= 3 {
+		tell(ago, 13.4, book.Animal{Name: "the firefish", What: "observed", Feeding: "4", Breathing: "0", Skin: "0"})
+	}
+	tell(6, 13.9, book.Animal{Name: "the firefish", What: "stage", Stage: "meeting"})
+	tell(5, 13.4, book.Animal{Name: "the firefish", What: "observed", Feeding: "3", Aggression: "2"})
+	tell(3, 13.4, book.Animal{Name: "the firefish", What: "observed", Feeding: "4", Aggression: "1"})
+	tell(2, 13.4, book.Animal{Name: "the firefish", What: "observed", Feeding: "4", Aggression: "1"})
+}
+
 func (p *player) schoolNotes() {
+	p.schoolAnimals()
 	p.equipment("media reactor", "reactor", map[string]any{"holds": "150 mL"})
 	p.remark(422, 13.9, "The ninth form takes over the tests on Wednesdays. They count drops aloud.")
 	p.remark(330, 13.8, "Torch coral split: one head became two, and a third is thinking about it.")

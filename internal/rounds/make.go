@@ -5,6 +5,7 @@ import (
 	"sync"
 	"time"
 
+	"driftline/internal/animals"
 	"driftline/internal/book"
 	"driftline/internal/standing"
 	"driftline/internal/trial"
@@ -19,10 +20,10 @@ const nextDays = 7
 // Make writes the sheet of a day over all tanks.
 func Make(d *standing.Desk, f *book.Facts, on time.Time) (*Sheet, error) {
 	parts := make([]part, len(f.Tanks))
-	trials := trial.All(f, on)
+	trials, beasts := trial.All(f, on), animals.Register(f, on)
 	var wait sync.WaitGroup
 	for i := range f.Tanks {
-		wait.Go(func() { parts[i] = tankPart(d, f, &f.Tanks[i], trials, on) })
+		wait.Go(func() { parts[i] = tankPart(d, f, &f.Tanks[i], trials, beasts, on) })
 	}
 	wait.Wait()
 	sheet := &Sheet{On: on, Rows: []Row{}}
@@ -85,7 +86,7 @@ func zone(t *book.TankFacts) *time.Location {
 	return t.Location
 }
 
-func tankPart(d *standing.Desk, f *book.Facts, t *book.TankFacts, trials []trial.Trial, on time.Time) part {
+func tankPart(d *standing.Desk, f *book.Facts, t *book.TankFacts, trials []trial.Trial, beasts []*animals.Animal, on time.Time) part {
 	p := part{tank: t.Tank.Name}
 	qs, err := d.Tank(f, t.Tank.Name, on, horizonDays)
 	if err != nil {
@@ -116,6 +117,7 @@ func tankPart(d *standing.Desk, f *book.Facts, t *book.TankFacts, trials []trial
 		}
 		p.rows, p.next = append(p.rows, rows...), append(p.next, next...)
 	}
+	p.rows = append(p.rows, animalRows(d, f, t, beasts, today)...)
 	rows, next = trialRows(f, t, trials, today, p.rows, p.next)
 	p.rows, p.next = append(p.rows, rows...), append(p.next, next...)
 	return p

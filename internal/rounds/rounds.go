@@ -19,7 +19,7 @@ const (
 
 // Action is the one tap that does a row: what the form is filled with.
 type Action struct {
-	Do        string `json:"do"` // "read", "dose", "water change", "feeding", "chore", "stock", "course", "correct", "work anew", "mix", "look", "score", "trial", "routine"
+	Do        string `json:"do"` // "read", "dose", "water change", "feeding", "chore", "stock", "course", "correct", "work anew", "mix", "look", "score", "trial", "routine", "animal"
 	Tank      string `json:"tank"`
 	Quantity  string `json:"quantity,omitempty"`
 	Routine   string `json:"routine,omitempty"`
@@ -29,6 +29,7 @@ type Action struct {
 	Mix       string `json:"mix,omitempty"`
 	Food      string `json:"food,omitempty"`
 	Chore     string `json:"chore,omitempty"`
+	Animal    string `json:"animal,omitempty"`
 	Sign      string `json:"sign,omitempty"`       // to score
 	EveryDays string `json:"every_days,omitempty"` // of a routine to declare
 	Plan      string `json:"plan,omitempty"`       // id of the correction, course or trial it is a step of, or about

@@ -97,6 +97,7 @@ func (s *Server) planRoutes() []route {
 
 		{"GET /whatif/{tank}", s.whatif},
 		{"GET /feeding/{tank}", s.feeding},
+		{"GET " + animalsPath, s.animals},
 
 		{"GET " + trialsPath, s.trials},
 		{"GET " + newTrialPath, s.newTrial},

@@ -37,6 +37,7 @@ var sheets = map[book.Kind]sheet{
 	book.KindScore:       {book.KindScore, "A score by eye", "Keep the score", scoreFields},
 	book.KindChore:       {book.KindChore, "A chore", "Keep the chore", choreFields},
 	book.KindSetting:     {book.KindSetting, "A change to a device", "Keep the change", settingFields},
+	book.KindAnimal:      {book.KindAnimal, "An animal", "Keep it", animalFields},
 	book.KindNote:        {book.KindNote, "A note", "Keep the note", noteFields},
 	book.KindTank:        {book.KindTank, "A tank", "Keep the tank", tankFields},
 	book.KindBand:        {book.KindBand, "A band", "Keep the band", bandFields},

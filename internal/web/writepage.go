@@ -43,6 +43,7 @@ var deeds = []struct {
 	{book.KindScore, "algae, detritus or polyps judged by eye, 0 to 4"},
 	{book.KindChore, "glass cleaned, skimmer emptied"},
 	{book.KindNote, "anything worth remembering"},
+	{book.KindAnimal, "one that came, was looked at, moved on or died"},
 	{book.KindHarvest, "plant matter taken out"},
 	{book.KindSetting, "a light, pump or heater set differently"},
 }
