@@ -70,11 +70,11 @@ func MatchWaters(b Bag, tankPSU, tankC float64) (Match, error) {
 		}
 		return m, nil
 	}
-	if math.Abs(gap) > nearPSU {
+	switch {
+	case b.Group == "fish" && gap > mostFishRise:
+		m.Says = append(m.Says, fmt.Sprintf("This is %.1f PSU more than the bag, and fish stand a rise of 1 to 2 PSU a day (common practice), so no drip: bring the quarantine water to %.1f PSU first, move them over, then raise it over %.0f days.", gap, b.PSU, math.Ceil(gap/mostFishRise)))
+	case math.Abs(gap) > nearPSU:
 		m.drip(b, gap, tankPSU, bag, tank)
-	}
-	if b.Group == "fish" && gap > mostFishRise {
-		m.Says = append(m.Says, fmt.Sprintf("Fish stand a rise of 1 to 2 PSU a day (common practice): bring the quarantine water to %.1f PSU first, then raise it over %.0f days.", b.PSU, math.Ceil(gap/mostFishRise)))
 	}
 	m.Says = append(m.Says, "None of the bag's water goes into the tank.")
 	return m, nil

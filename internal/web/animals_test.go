@@ -19,7 +19,7 @@ const harbourAnimals = `{"kind":"animal","at":"2026-02-01T08:00:00Z","tank":"har
 func TestAnimalsOnTheirWayIn(t *testing.T) {
 	s := newSite(t, harbour+harbourAnimals)
 	text := s.page("/animals").text()
-	for _, want := range []string{"The wrasses, harbour", "Quarantine since", "of 48 days are over", "4 → 3", "3, fish, 6 g each", "Jumped", "All that were bought", "palytoxin"} {
+	for _, want := range []string{"The wrasses, harbour", "Quarantine since", "of 48 days are over", "4 → 3", "3, fish, 6 g each", "Jumped", "All that were bought", "palytoxin", "4, 1 died"} {
 		if want == "4 → 3" {
 			want = "when there were 4"
 		}
@@ -67,7 +67,7 @@ func TestAnimalForms(t *testing.T) {
 
 func TestTheBagOnThePage(t *testing.T) {
 	s := newSite(t, harbour+harbourAnimals)
-	if text := s.page("/animals?litres=2&psu=31&c=22&tank=harbour&group=fish").text(); !strings.Contains(text, "Drip 1") || !strings.Contains(text, "Float the closed bag") {
+	if text := s.page("/animals?litres=2&psu=33.5&c=22&tank=harbour&group=fish").text(); !strings.Contains(text, "Drip ") || !strings.Contains(text, "Float the closed bag") {
 		t.Errorf("the bag: %s", text)
 	}
 	for query, want := range map[string]string{"litres=x&psu=31&c=22": "is not a figure", "litres=2&psu=31&c=22&tank=%3Cscript%3Ealert(1)%3C/script%3E": "never read", "litres=2&psu=3100&c=22": "salinity"} {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"net/http"
 	"net/url"
+	"slices"
 	"strings"
 
 	"driftline/internal/animals"
@@ -21,6 +22,7 @@ type animalsView struct {
 	Homes  []animalTank
 	Gone   []goneRow
 	Routes []routeTold
+	Kinds  []link // of animals, for how long they live
 	Rules  []animals.Rule
 	Bag    bagFields
 	Waters []option
@@ -86,7 +88,7 @@ func (s *Server) animals(w http.ResponseWriter, r *http.Request) error {
 		t := animalTank{Name: name, Href: tankPath(name), Add: writePath(name) + "/animal"}
 		for _, a := range all {
 			if same(a.Tank, name) && a.Here() {
-				t.Rows = append(t.Rows, animalRowOf(a, f.Tanks[i].Location.String()))
+				t.Rows = append(t.Rows, animalRowOf(a))
 			}
 		}
 		v.Homes = append(v.Homes, t)
@@ -99,12 +101,24 @@ func (s *Server) animals(w http.ResponseWriter, r *http.Request) error {
 			v.Gone = append(v.Gone, goneRow{a.Name, strings.TrimSpace(fmt.Sprintf("%s %s on %s. %s", units.FormatAmount(l.N), l.What, longDay(l.At.In(zoneOf(f, a.Tank))), prose.Capital(l.Cause))), linePath(l.Line)})
 		}
 	}
-	for _, route := range animals.Losses(all, ask.Get("group"), f.AsOf) {
+	v.Kinds = kindLinks(all, ask.Get("kind"))
+	for _, route := range animals.Losses(all, book.Key(ask.Get("kind")), f.AsOf) {
 		if t, ok := routeWords(route); ok {
 			v.Routes = append(v.Routes, t)
 		}
 	}
 	return animalsScreen.show(s, w, http.StatusOK, v)
+}
+
+// kindLinks narrow how long animals live to one kind.
+func kindLinks(all []*animals.Animal, chosen string) []link {
+	out := []link{{"all", animalsPath + "#losses", chosen == ""}}
+	for _, kind := range book.AnimalGroups {
+		if slices.ContainsFunc(all, func(a *animals.Animal) bool { return a.Group == kind }) {
+			out = append(out, link{kind, animalsPath + "?kind=" + urlQuery(kind) + "#losses", same(kind, chosen)})
+		}
+	}
+	return out
 }
 
 // coming tells where one stands on its way in; nil for those that are not.
@@ -151,7 +165,7 @@ func (s *Server) tankWater(f *book.Facts, tank string) (tempC, psu float64) {
 	return tempC, psu
 }
 
-func animalRowOf(a *animals.Animal, _ string) animalRow {
+func animalRowOf(a *animals.Animal) animalRow {
 	row := animalRow{Name: a.Name, Line: linePath(a.Line)}
 	about := []string{}
 	if a.Counted {
