@@ -124,6 +124,16 @@ func (e *engine) split(taken *statespace.Filter, from, to float64) (demand Estim
 // where the case tells of none.
 func (s *State) UsualFood() float64 { return s.e.usualFood }
 
+// Relax is the rate a day at which removal rises with the level, on average over what
+// it may be.
+func (s *State) Relax() float64 {
+	sum := 0.0
+	for _, p := range s.points {
+		sum += p.weight * p.w.flow.Relax
+	}
+	return sum
+}
+
 // Yield is the share of the food that ends in the water, as learned; false where
 // the case tells of no food.
 func (s *State) Yield() (Estimate, bool) {

@@ -37,10 +37,10 @@ func (g bench) series(o book.Outcome, tank string, from, until time.Time, trial 
 	case "count":
 		return counts(t, o.Of, from, until, trial), nil
 	case "peak":
-		p, err := g.readings(t, o, from, until)
+		p, err := g.readings(t, o, from, until, trial)
 		return peaks(p, t.Location), err
 	}
-	return g.readings(t, o, from, until)
+	return g.readings(t, o, from, until, trial)
 }
 
 func within(at, from, until time.Time) bool { return !at.Before(from) && !at.After(until) }
@@ -137,8 +137,8 @@ func peaks(points []effect.Point, loc *time.Location) []effect.Point {
 }
 
 // readings are those of a quantity, each with its kit's bias taken off, and with
-// what one-off doses and water changes had moved it by.
-func (g bench) readings(t *book.TankFacts, o book.Outcome, from, until time.Time) ([]effect.Point, error) {
+// what one-off doses and water changes, and food, had moved it by.
+func (g bench) readings(t *book.TankFacts, o book.Outcome, from, until time.Time, trial *book.Trial) ([]effect.Point, error) {
 	q, err := units.ParseQuantity(o.Of)
 	if err != nil {
 		return nil, err
@@ -153,6 +153,7 @@ func (g bench) readings(t *book.TankFacts, o book.Outcome, from, until time.Time
 		bias[k.Name] = k.Bias.Mean
 	}
 	known := oneOffs(level.Deeds, from, until)
+	fed := g.foodMoved(t, q, level.Unit, from, until, trial)
 	var out []effect.Point
 	for _, r := range level.Readings {
 		if !within(r.At, from, until) {
@@ -162,7 +163,7 @@ func (g bench) readings(t *book.TankFacts, o book.Outcome, from, until time.Time
 		if r.Below {
 			v = r.Value / 2 // somewhere between nothing and the limit
 		}
-		moved := 0.0
+		moved := fed(r.At)
 		for _, d := range known {
 			if d.At.Before(r.At) {
 				moved += d.Effect
@@ -181,6 +182,49 @@ func (g bench) readings(t *book.TankFacts, o book.Outcome, from, until time.Time
 		out = append(out, p)
 	}
 	return out, nil
+}
+
+// mostFoodApart is by what share the food of a trial's two sides may differ and still
+// be a circumstance rather than what is tried.
+const mostFoodApart = 0.15
+
+// foodMoved is how far food had moved a nutrient at a moment, by the tank's own budget:
+// more on some days than on others. Where the two sides of the trial were fed unlike,
+// food is what is tried, and nothing is taken off.
+func (g bench) foodMoved(t *book.TankFacts, q units.Quantity, unit string, from, until time.Time, trial *book.Trial) func(time.Time) float64 {
+	none := func(time.Time) float64 { return 0 }
+	fed, ok := g.desk.Fed(g.f, t.Tank.Name, q, unit, from, until)
+	if !ok || trial == nil || len(trial.On) == 0 || trial.On[0].From == nil {
+		return none
+	}
+	off, on, days, onDays := 0.0, 0.0, 0.0, 0.0
+	for day := from; day.Before(until); day = day.AddDate(0, 0, 1) {
+		rate, told := fed.Rate(day, day.AddDate(0, 0, 1))
+		switch {
+		case !told:
+		case changed(trial, day):
+			on, onDays = on+rate, onDays+1
+		default:
+			off, days = off+rate, days+1
+		}
+	}
+	if days == 0 || onDays == 0 {
+		return none
+	}
+	if off, on = off/days, on/onDays; on > off*(1+mostFoodApart) || on < off*(1-mostFoodApart) {
+		return none
+	}
+	return fed.Moved
+}
+
+// changed says whether the change is on at a moment.
+func changed(trial *book.Trial, at time.Time) bool {
+	for _, p := range trial.On {
+		if p.From != nil && !at.Before(*p.From) && (p.Until == nil || at.Before(*p.Until)) {
+			return true
+		}
+	}
+	return false
 }
 
 // regular is how often a deed of one kind is done in the time of a trial before it
