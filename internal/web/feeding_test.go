@@ -85,3 +85,17 @@ func TestFeedingPlans(t *testing.T) {
 		t.Errorf("the part alone: %s", words200(part.body))
 	}
 }
+
+func TestAFoodByItsLabel(t *testing.T) {
+	s := newSite(t, harbour)
+	label := []string{"name", "house mash", "moisture", "82", "portion", "cube", "portion_grams", "3.2", "protein"}
+	when := []string{"at.date", "2026-03-14", "at.time", "08:00"}
+	var r reply
+	lines := s.added(func() { r = s.post("/settings/declare/food", append(append(label, "9.5"), when...)...) })
+	if r.status != 303 || len(lines) != 1 || describe(lines[0]) != "food house mash" {
+		t.Errorf("%d, %v", r.status, lines)
+	}
+	if r := s.post("/settings/declare/food", append(append(label, "60"), when...)...); r.status == 303 || !strings.Contains(r.body, "more than 100") {
+		t.Errorf("60 %% protein in 82 %% water: %d", r.status)
+	}
+}

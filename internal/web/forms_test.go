@@ -233,8 +233,6 @@ func TestSettingsForms(t *testing.T) {
 			"contains.0.unit", "meq/mL"}, "substance bottle", ""},
 		{"mix", "/settings/declare/mix", []string{"name", "batch 2", "volume", "50", "unit", "L", "composition.0.quantity", "salinity", "composition.0.value", "35",
 			"composition.0.unit", "PSU"}, "make-up water batch 2 50 L", ""},
-		{"food", "/settings/declare/food", []string{"name", "house mash", "protein", "9.5", "moisture", "82", "portion", "cube", "portion_grams", "3.2"}, "food house mash", ""},
-		{"food of more than all", "/settings/declare/food", []string{"name", "house mash", "protein", "60", "moisture", "82"}, "", "more than 100"},
 		{"routine", "/settings/declare/routine?tank=harbour&action=dose", []string{"name", "pump", "substance", "bottle", "amount", "12", "unit", "mL", "every_days", "1",
 			"automatic", "true", "from", "2026-03-01"}, "routine pump, dose of 12 mL bottle every day, by a machine", ""},
 		{"routine of never", "/settings/declare/routine?tank=harbour&action=dose", []string{"name", "pump", "substance", "bottle", "amount", "12", "unit", "mL", "every_days", "0"}, "", "Every so many days 0 is not possible"},
