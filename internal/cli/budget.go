@@ -46,6 +46,7 @@ type budgetJSON struct {
 	Unexplained elements                 `json:"unexplained"`
 	SettlesAt   map[string]*settlingJSON `json:"settles_at"`
 	Days        *float64                 `json:"days_to_settle"` // of the slower one
+	Notes       []string                 `json:"notes"`          // what is not known
 	Alkalinity  standing.Estimate        `json:"alkalinity_dKH"` // what making nitrate, less taking it up, did to it
 }
 
@@ -100,7 +101,7 @@ func (c *budgetCmd) Run(j *job) error {
 }
 
 func budgetOf(b feeding.Budget) budgetJSON {
-	out := budgetJSON{Tank: b.Tank, From: b.From, To: b.To, Fates: byName(b.Fates), Alkalinity: b.Alkalinity, Out: byName(b.Out), Stored: elements{b.Stored.N, b.Stored.P}, Unexplained: elements{b.Unexplained.N, b.Unexplained.P}, SettlesAt: map[string]*settlingJSON{}}
+	out := budgetJSON{Tank: b.Tank, From: b.From, To: b.To, Fates: byName(b.Fates), Alkalinity: b.Alkalinity, Notes: orEmpty(b.Notes), Out: byName(b.Out), Stored: elements{b.Stored.N, b.Stored.P}, Unexplained: elements{b.Unexplained.N, b.Unexplained.P}, SettlesAt: map[string]*settlingJSON{}}
 	out.In.N, out.In.P, out.In.ByFood, out.In.Other = b.In.N, b.In.P, orEmpty(b.ByFood), byName(b.Other)
 	for name, s := range map[string]*feeding.Settling{"nitrate": b.Nitrate, "phosphate": b.Phosphate} {
 		out.SettlesAt[name] = nil
@@ -136,6 +137,9 @@ func (c *budgetCmd) print(j *job, b feeding.Budget) error {
 		if e.Why != "" {
 			fmt.Fprintf(j.out, "Not counted, or not all of it: %s; %s.\n", e.Food, e.Why)
 		}
+	}
+	for _, note := range b.Notes {
+		fmt.Fprintf(j.out, "Not known: %s.\n", note)
 	}
 	fmt.Fprintf(j.out, "Nitrate made in the tank, less what was taken up there, did %s ± %s dKH to alkalinity.\n", units.Number(b.Alkalinity.Mean, 2), units.Number(b.Alkalinity.SD, 2))
 	settles := func(q units.Quantity, s *feeding.Settling) {

@@ -32,6 +32,7 @@ type Budget struct {
 	Stored      Flow // more in the water than at the start
 	Unexplained Flow // denitrification, rock, and all errors
 	Volume      float64
+	Notes       []string // what is not known
 	// Alkalinity is what making and taking up nitrate did to it, dKH: one equivalent
 	// is taken for each mole made from food, and returned for each taken up.
 	Alkalinity standing.Estimate
@@ -39,8 +40,9 @@ type Budget struct {
 	Phosphate  *Settling
 }
 
-// Work draws the budget up. It fails when the tank has no volume, or when nitrate and
-// phosphate were never read in the span's reach.
+// Work draws the budget up. It fails when the tank has no volume, or the span is
+// empty. Of a nutrient that was never read what changed in the water is not known; a
+// note says so.
 func Work(desk *standing.Desk, f *book.Facts, tank string, from, to time.Time) (Budget, error) {
 	t, ok := f.Tank(tank)
 	if !ok {
@@ -59,14 +61,10 @@ func Work(desk *standing.Desk, f *book.Facts, tank string, from, to time.Time) (
 	for _, e := range b.ByFood {
 		eaten.N, eaten.P = plus(eaten.N, e.N), plus(eaten.P, e.P)
 	}
-	nitrate, err := waterOf(desk, f, tank, units.Nitrate, food.NitrogenInNitrate, litres, from, to)
-	if err != nil {
-		return b, err
-	}
-	phosphate, err := waterOf(desk, f, tank, units.Phosphate, food.PhosphorusInPhosphate, litres, from, to)
-	if err != nil {
-		return b, err
-	}
+	nitrate, note := waterOf(desk, f, tank, units.Nitrate, food.NitrogenInNitrate, litres, from, to)
+	b.note(note)
+	phosphate, note := waterOf(desk, f, tank, units.Phosphate, food.PhosphorusInPhosphate, litres, from, to)
+	b.note(note)
 	b.Other = []Flow{{"doses", nitrate.dosed, phosphate.dosed}}
 	d, growing := fateOf(f, t.Tank.Name)
 	b.Growing, b.Volume = growing, litres
@@ -82,6 +80,12 @@ func Work(desk *standing.Desk, f *book.Facts, tank string, from, to time.Time) (
 	b.Unexplained = Flow{Name: "not explained", N: b.left(func(f Flow) Mass { return f.N }), P: b.left(func(f Flow) Mass { return f.P })}
 	b.Alkalinity = nitrate.alkalinity(litres)
 	return b, b.settle(desk, f, tank, to)
+}
+
+func (b *Budget) note(text string) {
+	if text != "" {
+		b.Notes = append(b.Notes, text)
+	}
 }
 
 // settle works out where the nutrients go from the end of the span on.
@@ -114,30 +118,34 @@ type water struct {
 	made                   Mass // in the tank, less what was taken up there
 }
 
-func waterOf(desk *standing.Desk, f *book.Facts, tank string, q units.Quantity, share, litres float64, from, to time.Time) (water, error) {
+// waterOf reads it from the ledger; the note says what of it is not known.
+func waterOf(desk *standing.Desk, f *book.Facts, tank string, q units.Quantity, share, litres float64, from, to time.Time) (w water, note string) {
+	const unknown = "%s was not read, so what of it was added, changed and kept by the water is not counted"
 	l, err := desk.Ledger(f, tank, string(q), from, to)
 	if err != nil {
-		return water{}, fmt.Errorf("%s of %s: %w", q, tank, err)
+		return w, fmt.Sprintf(unknown, q)
 	}
 	perUnit, err := units.Convert(q, 1, l.Unit, q.Default())
 	if err != nil {
-		return water{}, err
+		return w, fmt.Sprintf(unknown, q)
+	}
+	if l.Start.Sub(from) > 24*time.Hour {
+		note = fmt.Sprintf("%s was first read on %s, so what changed in the water before is not counted", q, l.Start.Format(time.DateOnly))
 	}
 	grams := perUnit * litres / 1000 * share
 	mass := func(e standing.Estimate) Mass { return Mass{e.Mean * grams, e.SD * grams} }
-	var w water
 	for _, e := range l.Entries {
-		switch e.Name {
-		case "dose", "routine":
-			w.dosed = plus(w.dosed, mass(e.Change))
-		case "water change":
+		switch {
+		case e.Name == "water change", e.Name == "routine" && e.Change.Mean < 0: // a machine changes water
 			w.changed = plus(w.changed, mass(e.Change))
+		case e.Name == "dose", e.Name == "routine":
+			w.dosed = plus(w.dosed, mass(e.Change))
 		}
 	}
 	start, end := mass(l.From), mass(l.To)
 	w.stored = plus(end, minus(start))
 	w.made = plus(w.stored, plus(minus(w.dosed), minus(w.changed)))
-	return w, nil
+	return w, note
 }
 
 // milliPerDKH is how many milliequivalents a litre make one dKH: 1 dKH is 0.35664 meq/L by definition.

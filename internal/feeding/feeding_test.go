@@ -160,12 +160,25 @@ func TestWhereARisingLevelSettles(t *testing.T) {
 func TestBudgetsThatCannotBe(t *testing.T) {
 	f := facts(t, 10)
 	for want, call := range map[string]func() (feeding.Budget, error){
-		"attic":      func() (feeding.Budget, error) { return feeding.Work(standing.NewDesk(), f, "attic", at(0), at(5)) },
-		"is empty":   func() (feeding.Budget, error) { return feeding.Work(standing.NewDesk(), f, "quay", at(5), at(5)) },
-		"nitrate of": func() (feeding.Budget, error) { return feeding.Work(standing.NewDesk(), f, "quay", at(0), at(5)) },
+		"attic":    func() (feeding.Budget, error) { return feeding.Work(standing.NewDesk(), f, "attic", at(0), at(5)) },
+		"is empty": func() (feeding.Budget, error) { return feeding.Work(standing.NewDesk(), f, "quay", at(5), at(5)) },
 	} {
 		if _, err := call(); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%v, want %q in it", err, want)
 		}
+	}
+}
+
+// Without a reading the food and what fish keep still count, and it says what does not.
+func TestABudgetWithoutReadings(t *testing.T) {
+	f := facts(t, 10, line(-20, "routine", `"name":"feeder","action":"feeding","food":"dry pellets","amount":1,"unit":"g","every_days":1,"automatic":true`))
+	b, err := feeding.Work(standing.NewDesk(), f, "quay", at(0), at(10))
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "in", b.In.N.Mean, 0.752, 1e-9)
+	near(t, "not explained", b.Unexplained.N.Mean, 0.752*0.85, 1e-9)
+	if len(b.Notes) != 2 || !strings.Contains(b.Notes[0], "nitrate was not read") || b.Nitrate != nil {
+		t.Errorf("%q, %+v", b.Notes, b.Nitrate)
 	}
 }
