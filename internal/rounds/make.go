@@ -117,6 +117,7 @@ func tankPart(d *standing.Desk, f *book.Facts, t *book.TankFacts, trials []trial
 		}
 		p.rows, p.next = append(p.rows, rows...), append(p.next, next...)
 	}
+	p.rows = append(p.rows, upkeepRows(t, today)...)
 	p.rows = append(p.rows, animalRows(d, f, t, beasts, today)...)
 	rows, next = trialRows(f, t, trials, today, p.rows, p.next)
 	p.rows, p.next = append(p.rows, rows...), append(p.next, next...)

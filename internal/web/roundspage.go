@@ -190,7 +190,7 @@ var roundShapes = map[rounds.Kind]string{rounds.Outside: "outside", rounds.Leavi
 	rounds.StepDue: "deed", rounds.CourseDue: "deed", rounds.PlanStopped: "misread", rounds.CourseStopped: "outside", rounds.DoseHeld: "outside",
 	rounds.RunsOut: "edge", rounds.HabitFound: "unknown", rounds.CountAgain: "misread",
 	rounds.TrialStopped: "outside", rounds.TrialTurn: "deed", rounds.TrialLook: "test", rounds.TrialOver: "steady",
-	rounds.AnimalLook: "test", rounds.AnimalReady: "steady", rounds.AnimalLate: "edge"}
+	rounds.AnimalLook: "test", rounds.AnimalReady: "steady", rounds.AnimalLate: "edge", rounds.UpkeepDue: "deed"}
 
 func (s *Server) roundRow(f *book.Facts, row rounds.Row) roundRow {
 	v := roundRow{Shape: roundShapes[row.Kind], Kind: string(row.Kind), Title: row.Title, Why: row.Why, Href: matterPath(row),
@@ -216,6 +216,8 @@ func (s *Server) roundRow(f *book.Facts, row rounds.Row) roundRow {
 		v.Do = "Declare it"
 		v.DoHref = "/settings/declare/routine?" + encode([]link{{Name: "tank", Href: a.Tank}, {Name: "action", Href: "dose"}, {Name: "name", Href: a.Substance}, {Name: "substance", Href: a.Substance},
 			{Name: "amount", Href: a.Amount}, {Name: "unit", Href: a.Unit}, {Name: "every_days", Href: a.EveryDays}})
+	case "upkeep":
+		v.Do, v.DoHref = "See them", upkeepPath
 	case "animal":
 		v.Do, v.DoHref = "Write down what you see", animalWrite(a.Tank, a.Animal, "observed")
 	case "trial":
@@ -295,6 +297,8 @@ func matterPath(row rounds.Row) string {
 		return courseLinePath(row.Tank, row.Lines[0])
 	case row.Kind == rounds.TrialStopped || row.Kind == rounds.TrialTurn || row.Kind == rounds.TrialLook || row.Kind == rounds.TrialOver:
 		return trialPath(row.Lines[0])
+	case row.Action.Do == "upkeep":
+		return upkeepPath
 	case row.Action.Do == "animal":
 		return animalsPath
 	case row.Kind == rounds.StepDue || row.Kind == rounds.PlanStopped || row.Kind == rounds.DoseHeld:

@@ -98,6 +98,7 @@ func (s *Server) planRoutes() []route {
 		{"GET /whatif/{tank}", s.whatif},
 		{"GET /feeding/{tank}", s.feeding},
 		{"GET " + animalsPath, s.animals},
+		{"GET " + upkeepPath, s.upkeep},
 
 		{"GET " + trialsPath, s.trials},
 		{"GET " + newTrialPath, s.newTrial},
