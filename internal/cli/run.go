@@ -32,6 +32,7 @@ type commands struct {
 	Survival   survivalCmd   `cmd:"" help:"How long animals live, by group, from a table of lifetimes."`
 	Animals    animalsCmd    `cmd:"" help:"Who is here, who is on the way in, and how long animals live by the way they came."`
 	Upkeep     upkeepCmd     `cmd:"" help:"What equipment, media and kits need next, and which habits lapsed."`
+	Away       awayCmd       `cmd:"" help:"What an absence means for each tank, and the sheet for whoever minds them."`
 	Feeding    feedingCmd    `cmd:"" help:"What a tank was fed, whether its fish get enough, and where nutrients settle as fed now."`
 	Budget     budgetCmd     `cmd:"" help:"Nitrogen and phosphorus: what food brings, what takes them out, where they settle."`
 	Water      waterCmd      `cmd:"" help:"What the figures measured of a water say together; whole tables with --csv."`

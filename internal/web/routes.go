@@ -99,6 +99,7 @@ func (s *Server) planRoutes() []route {
 		{"GET /feeding/{tank}", s.feeding},
 		{"GET " + animalsPath, s.animals},
 		{"GET " + upkeepPath, s.upkeep},
+		{"GET " + awayPath, s.away},
 
 		{"GET " + trialsPath, s.trials},
 		{"GET " + newTrialPath, s.newTrial},
