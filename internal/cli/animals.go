@@ -109,7 +109,8 @@ func (c *animalsCmd) Run(j *job) error {
 	out := animalsJSON{AsOf: at, Animals: []animalJSON{}, Routes: []routeJSON{}}
 	desk := standing.NewDesk()
 	for _, a := range all {
-		out.Animals = append(out.Animals, animalOf(a, animals.WayIn(a, all, warmthOf(desk, facts, a.Tank, at), at)))
+		warm, _ := desk.Level(facts, a.Tank, units.Temperature, at)
+		out.Animals = append(out.Animals, animalOf(a, animals.WayIn(a, all, warm.Mean, at)))
 	}
 	for _, r := range animals.Losses(all, book.Key(c.Group), at) {
 		if len(r.Groups) > 0 {
@@ -120,19 +121,6 @@ func (c *animalsCmd) Run(j *job) error {
 		return printJSON(j.out, out)
 	}
 	return out.print(j)
-}
-
-// warmthOf is a tank's temperature in °C, NaN when it was never read.
-func warmthOf(desk *standing.Desk, f *book.Facts, tank string, at time.Time) float64 {
-	q, err := desk.Quantity(f, tank, string(units.Temperature), at, 0)
-	if err != nil || len(q.Readings) == 0 {
-		return math.NaN()
-	}
-	v, err := units.Convert(units.Temperature, q.Level.Mean, q.Unit, units.Temperature.Default())
-	if err != nil {
-		return math.NaN()
-	}
-	return v
 }
 
 func animalOf(a *animals.Animal, s *animals.Step) animalJSON {

@@ -91,9 +91,7 @@ func (c *feedingCmd) Run(j *job) error {
 	if failed == nil {
 		out.settle(b)
 	}
-	if err := out.balance(desk, facts, t.Tank.Name, at); err != nil {
-		return err
-	}
+	out.balance(desk, facts, t.Tank.Name, at)
 	if c.JSON {
 		return printJSON(j.out, out)
 	}
@@ -138,28 +136,16 @@ func (o *feedingJSON) settle(b feeding.Budget) {
 	o.Alkalinity = &b.Alkalinity
 }
 
-func (o *feedingJSON) balance(desk *standing.Desk, f *book.Facts, tank string, at time.Time) error {
-	var levels [2]standing.Estimate
-	for i, name := range []units.Quantity{units.Nitrate, units.Phosphate} {
-		q, err := desk.Quantity(f, tank, string(name), at, 0)
-		if err != nil {
-			return err
-		}
-		if len(q.Readings) == 0 {
-			return nil
-		}
-		mean, err := units.Convert(name, q.Level.Mean, q.Unit, name.Default())
-		sd, bad := units.ConvertSD(name, q.Level.Mean, q.Level.SD, q.Unit, name.Default())
-		if err != nil || bad != nil {
-			return nil
-		}
-		levels[i] = standing.Estimate{Mean: mean, SD: sd}
+func (o *feedingJSON) balance(desk *standing.Desk, f *book.Facts, tank string, at time.Time) {
+	nitrate, ok := desk.Level(f, tank, units.Nitrate, at)
+	phosphate, also := desk.Level(f, tank, units.Phosphate, at)
+	if !ok || !also {
+		return
 	}
-	ratio, says := feeding.Balance(levels[0], levels[1])
+	ratio, says := feeding.Balance(nitrate, phosphate)
 	if o.Balance = says; ratio > 0 {
 		o.NToP = &ratio
 	}
-	return nil
 }
 
 func (o *feedingJSON) print(j *job, t *book.TankFacts) error {

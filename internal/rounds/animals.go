@@ -27,15 +27,12 @@ const (
 // animalRows are what the animals of a tank on their way in ask for today.
 func animalRows(d *standing.Desk, f *book.Facts, t *book.TankFacts, all []*animals.Animal, today day) []Row {
 	var rows []Row
-	warmth := 0.0
+	warm, _ := d.Level(f, t.Tank.Name, units.Temperature, today.on)
 	for _, a := range all {
 		if book.Key(a.Tank) != book.Key(t.Tank.Name) || a.Stage == "" || a.Stage == "planned" || !a.Here() {
 			continue
 		}
-		if warmth == 0 {
-			warmth = warmthOf(d, f, t.Tank.Name, today)
-		}
-		s := animals.WayIn(a, all, warmth, today.on)
+		s := animals.WayIn(a, all, warm.Mean, today.on)
 		if s == nil {
 			continue
 		}
@@ -63,17 +60,4 @@ func animalRows(d *standing.Desk, f *book.Facts, t *book.TankFacts, all []*anima
 		rows = append(rows, r)
 	}
 	return rows
-}
-
-// warmthOf is a tank's temperature in °C, 0 when it was never read.
-func warmthOf(d *standing.Desk, f *book.Facts, tank string, today day) float64 {
-	q, err := d.Quantity(f, tank, string(units.Temperature), today.on, 0)
-	if err != nil || len(q.Readings) == 0 {
-		return -1
-	}
-	c, err := units.Convert(units.Temperature, q.Level.Mean, q.Unit, units.Temperature.Default())
-	if err != nil {
-		return -1
-	}
-	return c
 }

@@ -153,14 +153,11 @@ func (s *Server) coming(f *book.Facts, a *animals.Animal, all []*animals.Animal)
 // tankWater is a tank's temperature in °C and salinity in PSU, NaN when never read.
 func (s *Server) tankWater(f *book.Facts, tank string) (tempC, psu float64) {
 	tempC, psu = math.NaN(), math.NaN()
-	for q, to := range map[units.Quantity]*float64{units.Temperature: &tempC, units.Salinity: &psu} {
-		st, err := s.Desk.Quantity(f, tank, string(q), f.AsOf, 0)
-		if err != nil || len(st.Readings) == 0 {
-			continue
-		}
-		if v, err := units.Convert(q, st.Level.Mean, st.Unit, q.Default()); err == nil {
-			*to = v
-		}
+	if l, ok := s.Desk.Level(f, tank, units.Temperature, f.AsOf); ok {
+		tempC = l.Mean
+	}
+	if l, ok := s.Desk.Level(f, tank, units.Salinity, f.AsOf); ok {
+		psu = l.Mean
 	}
 	return tempC, psu
 }

@@ -104,10 +104,8 @@ func levelDecimals(v float64) int {
 // peakOfDay draws how what a day's meals leave dissolved comes over the day.
 func (s *Server) peakOfDay(f *book.Facts, t *book.TankFacts, v *feedingView) {
 	temp := 25.5
-	if q, err := s.Desk.Quantity(f, t.Tank.Name, "temperature", f.AsOf, 0); err == nil && len(q.Readings) > 0 {
-		if c, err := units.Convert(units.Temperature, q.Level.Mean, q.Unit, "°C"); err == nil {
-			temp = c
-		}
+	if l, ok := s.Desk.Level(f, t.Tank.Name, units.Temperature, f.AsOf); ok {
+		temp = l.Mean
 	}
 	rate, err := feeding.EvacuationRate(math.Min(math.Max(temp, 10), 31), 0.05)
 	if err != nil {
@@ -167,19 +165,11 @@ func (s *Server) signsOf(f *book.Facts, t *book.TankFacts, v *feedingView) {
 		v.SignsSays = "With the tank's latitude declared the season's sun would stand here too."
 	}
 	v.Signs = chart.StripsFigure(p, "signs")
-	if len(g.Nitrate.Readings) > 0 && len(g.Phosphate.Readings) > 0 {
-		_, v.Balance = feeding.Balance(inDefault(g.Nitrate), inDefault(g.Phosphate))
+	nitrate, ok := s.Desk.Level(f, t.Tank.Name, units.Nitrate, f.AsOf)
+	phosphate, also := s.Desk.Level(f, t.Tank.Name, units.Phosphate, f.AsOf)
+	if ok && also {
+		_, v.Balance = feeding.Balance(nitrate, phosphate)
 	}
-}
-
-func inDefault(q standing.Quantity) standing.Estimate {
-	name := units.Quantity(q.Name)
-	mean, err := units.Convert(name, q.Level.Mean, q.Unit, name.Default())
-	sd, bad := units.ConvertSD(name, q.Level.Mean, q.Level.SD, q.Unit, name.Default())
-	if err != nil || bad != nil {
-		return q.Level
-	}
-	return standing.Estimate{Mean: mean, SD: sd}
 }
 
 func scaledPlain(all []feeding.Plain, by float64) []chart.Plain {
