@@ -101,6 +101,15 @@ func TestQuarantine(t *testing.T) {
 	}
 }
 
+// A stage that is told of under another tank takes the animal there.
+func TestAStageInAnotherTank(t *testing.T) {
+	all := register(t, 60, line(0, "quarantine", `"name":"chromis","group":"fish","count":5,"stage":"quarantine"`),
+		line(50, "reef", `"name":"chromis","what":"stage","stage":"meeting"`))
+	if a := all[0]; a.Tank != "reef" || a.Stage != "meeting" || a.Count != 5 || len(a.Stages) != 2 {
+		t.Errorf("%+v", a)
+	}
+}
+
 func TestMeetingAndSettling(t *testing.T) {
 	calm := func(day float64, rush int) string {
 		return line(day, "reef", fmt.Sprintf(`"name":"angel","what":"observed","aggression":%d`, rush))

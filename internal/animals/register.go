@@ -95,13 +95,13 @@ func Register(f *book.Facts, at time.Time) []*Animal {
 			a = &Animal{Name: strings.TrimSpace(b.Name), Tank: l.tank, Line: l.line.ID, Since: l.line.At}
 			byName[key], out = a, append(out, a)
 		}
-		a.tell(f, l.line, b)
+		a.tell(f, l.line, l.tank, b)
 	}
 	return out
 }
 
 // tell takes in one line.
-func (a *Animal) tell(f *book.Facts, l *book.Line, b *book.Animal) {
+func (a *Animal) tell(f *book.Facts, l *book.Line, tank string, b *book.Animal) {
 	a.describe(b)
 	n, counted := b.Count.Float()
 	lost := func(what string) {
@@ -117,6 +117,9 @@ func (a *Animal) tell(f *book.Facts, l *book.Line, b *book.Animal) {
 			a.Count, a.Counted = 0, true
 		}
 		a.Counts = append(a.Counts, Count{l.At, a.Count})
+	}
+	if what := book.Key(b.What); what == "" || what == "stage" {
+		a.Tank = tank // it is where it was said to be
 	}
 	switch what := book.Key(b.What); what {
 	case "died", "missing", "given away":

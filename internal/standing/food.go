@@ -51,8 +51,11 @@ func (s *survey) addFood(m *matter) {
 	if float64(l.uncounted) > mostUncounted*float64(l.meals) || len(l.hand) < leastFedDays && len(l.machines) == 0 {
 		return
 	}
+	if len(l.hand) < leastFedDays {
+		l.hand = nil // a few meals beside a machine tell nothing
+	}
 	now := dayOf(s.asOf)
-	byHand, recent := l.byHand(now)
+	byHand, recent := l.byHand(m.begin(), now)
 	m.kase.Food = l.pieces(m.begin(), now, byHand, m.litres)
 	if toldDays(m.kase.Food) < leastFedDays {
 		m.kase.Food = nil
@@ -90,8 +93,10 @@ func (l *larder) feeder(m *matter, v version) {
 }
 
 // byHand gives each day from the first meal to now what was fed by hand, days that
-// nobody wrote down as the fed days before them, and what was usual of late.
-func (l *larder) byHand(now float64) (days map[int]float64, recent float64) {
+// nobody wrote down as the fed days before them, and what was usual of late. Where a
+// machine is known to have fed before the first meal by hand, hands are taken to have
+// fed as they did at first.
+func (l *larder) byHand(begin, now float64) (days map[int]float64, recent float64) {
 	if len(l.hand) == 0 {
 		return nil, 0
 	}
@@ -117,6 +122,7 @@ func (l *larder) byHand(now float64) (days map[int]float64, recent float64) {
 			days[g] = fill
 		}
 	}
+	l.before(begin, fed[0], days)
 	var late []float64
 	for d := max(fed[0], last-2*recentFedDays+1); d <= last; d++ {
 		late = append(late, days[d])
@@ -125,6 +131,22 @@ func (l *larder) byHand(now float64) (days map[int]float64, recent float64) {
 		return days, l.hand[fed[len(fed)-1]]
 	}
 	return days, ofLate(late)
+}
+
+// before fills the days ahead of the first meal by hand.
+func (l *larder) before(begin float64, first int, days map[int]float64) {
+	if len(l.machines) == 0 {
+		return
+	}
+	sum, n := 0.0, 0
+	for d := first; d < first+recentFedDays; d++ {
+		if v, told := days[d]; told {
+			sum, n = sum+v, n+1
+		}
+	}
+	for d := int(math.Floor(begin)); d < first; d++ {
+		days[d] = sum / float64(max(n, 1))
+	}
 }
 
 // ofLate is what was fed a day of late: on average over the newest days, none of

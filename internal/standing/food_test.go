@@ -63,6 +63,22 @@ func TestFoodThatCannotBeCounted(t *testing.T) {
 	}
 }
 
+// A feeder told of from the start, meals by hand only from day 30 on: before, hands are
+// taken to have fed as they did then. Three meals tell nothing and are left out.
+func TestAFeederBeforeTheFirstMealByHand(t *testing.T) {
+	feeder := at(-5, `"kind":"routine","tank":"quay","name":"feeder","action":"feeding","food":"pellets","amount":1,"unit":"g","every_days":1,"automatic":true`)
+	m := surveyOf(t, onDay(60), append(nitrates(60), append(fedDays(30, 60, 0.5), feeder)...)...).newMatter("nitrate")
+	near(t, "days told", toldDays(m.kase.Food), 60, 1)
+	for _, f := range m.kase.Food {
+		near(t, "fed", f.Rate, 1.5*0.8322, 1e-3)
+	}
+	m = surveyOf(t, onDay(60), append(nitrates(60), append(fedDays(50, 53, 9), feeder)...)...).newMatter("nitrate")
+	if len(m.kase.Food) != 1 {
+		t.Fatalf("%+v, want the feeder alone", m.kase.Food)
+	}
+	near(t, "the feeder alone", m.kase.Food[0].Rate, 0.8322, 1e-3)
+}
+
 func TestFeedersGoOn(t *testing.T) {
 	feeder := at(-5, `"kind":"routine","tank":"quay","name":"feeder","action":"feeding","food":"pellets","amount":0.5,"unit":"g","every_days":0.5,"automatic":true`)
 	m := surveyOf(t, onDay(60), append(nitrates(60), feeder)...).newMatter("nitrate")
