@@ -60,6 +60,13 @@ type mealJSON struct {
 	P       *float64    `json:"P_g"`
 }
 
+// rockJSON is how likely rock gives and takes of a nutrient, and what part of its
+// removal at the usual level that is on average.
+type rockJSON struct {
+	Chance float64 `json:"chance"`
+	Share  float64 `json:"share_of_removal"`
+}
+
 type settledJSON struct {
 	settlingJSON
 	P10      float64            `json:"p10"`
@@ -68,6 +75,7 @@ type settledJSON struct {
 	Below    float64            `json:"p_below"`
 	Above    float64            `json:"p_above"`
 	Yield    *standing.Estimate `json:"yield"` // share of the food that ends in the water; null while not learned
+	Rock     *rockJSON          `json:"rock,omitempty"`
 	HoldsAim *feeding.Times     `json:"food_that_holds_aim"`
 	Cut      *feeding.Times     `json:"harvest_g_per_week"`
 }
@@ -130,6 +138,9 @@ func (o *feedingJSON) settle(b feeding.Budget) {
 		x := &settledJSON{settlingJSON: settlingJSON{s.Mean, s.SD, s.Unit, s.Days}, P10: s.P10, P50: s.P50, P90: s.P90, Below: s.Below, Above: s.Above, HoldsAim: s.HoldsAim, Cut: s.Cut}
 		if s.Learned {
 			x.Yield = &s.Yield
+		}
+		if s.RockChance > 0 {
+			x.Rock = &rockJSON{s.RockChance, s.RockShare}
 		}
 		o.SettlesAt[name] = x
 	}

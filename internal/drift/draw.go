@@ -15,6 +15,8 @@ type Way struct {
 	Usual                 float64 // the tank's usual level
 	Level, Demand, Wander float64
 	Yield                 float64 // of food
+	Rock                  Rock    // whose exchange comes on top of the demand
+	RockLevel             float64 // the level it is at rest with
 }
 
 // Draw is one tank that the log leaves possible. What it takes a day is
@@ -25,6 +27,7 @@ type Draw struct {
 	Level   float64
 	Demand  float64 // long-run
 	Wander  float64
+	Rock    float64   // the level the rock is at rest with
 	Yield   float64   // share of the food that ends in the water, not learned where the case tells of none
 	Lasting float64   // how many standard deviations of the level's lasting noise it gathers
 	Mixes   []float64 // standing error of each mix of the case
@@ -50,7 +53,10 @@ func (s *State) Draw(n int, rng *rand.Rand) Drawn {
 	for i, p := range s.points {
 		x := p.w.f.X
 		out.Ways[i] = Way{Flow: p.w.flow, Ref: p.w.ref, Usual: s.e.ref,
-			Level: x[stateLevel], Demand: x[p.w.l.mean], Wander: x[stateWander]}
+			Level: x[stateLevel], Demand: x[p.w.l.mean], Wander: x[stateWander], Rock: p.w.rock}
+		if p.w.rock.Rate > 0 {
+			out.Ways[i].RockLevel = x[stateRock]
+		}
 		if y := p.w.l.yield; y >= 0 {
 			out.Ways[i].Yield = x[y]
 		}
@@ -65,7 +71,7 @@ func (s *State) Draw(n int, rng *rand.Rand) Drawn {
 		}
 		for number := 0; len(out.Draws) < last; number++ {
 			x := d.draw(number)
-			out.Draws = append(out.Draws, Draw{Way: i, Level: x.level, Demand: x.demand, Wander: x.wander, Yield: x.yield,
+			out.Draws = append(out.Draws, Draw{Way: i, Level: x.level, Demand: x.demand, Wander: x.wander, Rock: x.rock, Yield: x.yield,
 				Lasting: rng.NormFloat64(), Mixes: append([]float64(nil), x.mixes...)})
 		}
 	}

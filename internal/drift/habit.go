@@ -22,6 +22,7 @@ type Habit struct {
 	Floor                float64 // the level cannot be less
 	Skewed               bool    // the level errs by factors rather than by amounts
 	Supplied             bool    // keepers give about what is used: what goes in tells of the demand
+	Rock                 bool    // rock and sand may take it up and give it back
 	Yield, YieldSD       float64 // share of the food that ends in the water, where the case tells of food
 }
 
@@ -61,6 +62,7 @@ func HabitOf(family, system string, unitsPer float64) Habit {
 	case "phosphate":
 		h.LevelSD, h.DemandSD, h.DemandSDRel = 0.15, 0.0012, 0.03
 		h.Wander, h.WanderRel, h.Relax, h.Noise, h.NoiseRel = 0.001, 0.016, 0.06, 0.0021, 0.04
+		h.Rock = true
 		h.Yield, h.YieldSD = 0.15, 0.12 // of phosphorus fed; the rest is kept, or bound on sand and rock at once: judgement
 	case "salinity":
 		h.LevelSD, h.DemandSD = 3, 0.02

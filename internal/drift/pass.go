@@ -13,6 +13,7 @@ const (
 	stateLevel  = 0
 	stateWander = 1
 	stateTaken  = 2 // account only
+	stateRock   = 2 // with rock only: the level it is at rest with
 )
 
 // biasLoosening is the share of a kit's bias variance renewed a day: reagents
@@ -30,10 +31,15 @@ type layout struct {
 }
 
 func newLayout(c *Case, account bool) layout {
-	l := layout{k: 2}
 	if account {
-		l.k = 3
+		return layoutOf(c, 3)
 	}
+	return layoutOf(c, 2)
+}
+
+// layoutOf has so many moving states.
+func layoutOf(c *Case, moving int) layout {
+	l := layout{k: moving}
 	l.mean, l.n = l.k, l.k+1
 	for range c.Kits {
 		l.kits = append(l.kits, l.n)
@@ -66,6 +72,7 @@ type walker struct {
 	e       *engine
 	l       layout
 	flow    statespace.Flow
+	rock    Rock
 	scatter float64 // variance factor of kit scatter
 	f       *statespace.Filter
 	to      carrier
@@ -80,12 +87,17 @@ type walker struct {
 }
 
 func (e *engine) newWalker(s spreads, account bool) *walker {
-	l := newLayout(e.c, account)
-	w := &walker{e: e, l: l, account: account,
+	w := e.walkerOf(newLayout(e.c, account))
+	w.account = account
+	w.reset(s)
+	return w
+}
+
+func (e *engine) walkerOf(l layout) *walker {
+	w := &walker{e: e, l: l,
 		F: make([]float64, l.k*l.n), c: make([]float64, l.k), q: make([]float64, l.k*l.k)}
 	w.f = statespace.NewFilter(l.n, l.k)
 	w.to = w.f
-	w.reset(s)
 	return w
 }
 
@@ -125,6 +137,15 @@ func sq(x float64) float64 { return x * x }
 
 // drift carries the belief to the moment t with the given inputs and feeds.
 func (w *walker) drift(t float64, inputs []Input, feeds []Feed) {
+	if w.rock.Rate > 0 {
+		w.driftByRock(t, inputs, feeds)
+		return
+	}
+	w.drifted(t, inputs, feeds)
+}
+
+// drifted is the same without the rock.
+func (w *walker) drifted(t float64, inputs []Input, feeds []Feed) {
 	dt := t - w.t
 	if dt <= 0 && len(inputs) == 0 {
 		return
@@ -149,6 +170,9 @@ func (w *walker) drift(t float64, inputs []Input, feeds []Feed) {
 	w.F[stateWander*n+stateWander] = p.Rho
 	w.c[stateWander] = 0
 	w.q[0], w.q[1], w.q[k], w.q[k+1] = p.QCC+variance, p.QCw, p.QCw, p.Qww
+	if w.rock.Rate > 0 {
+		w.F[stateRock*n+stateRock], w.c[stateRock] = 1, 0
+	}
 	if w.account {
 		w.sumDemand(p, raw-decayed, given-left, t)
 	}

@@ -22,6 +22,7 @@ type leg struct {
 	lasting                          float64 // what one standard deviation of lasting error adds
 	change                           *Change // that ends the leg
 	day                              int     // of the mark, -1 for none
+	toWater, toRock                  float64 // half of the exchange with rock
 }
 
 // watch draws futures and counts when they first leave the band.
@@ -61,7 +62,7 @@ type watcher struct {
 func (w *watcher) run(legs []leg, d *drawer, count int) {
 	for number := range count {
 		x := d.draw(number)
-		c, wn, m, mixes := x.level, x.wander, x.demand, x.mixes
+		c, wn, rock, m, mixes := x.level, x.wander, x.rock, x.demand, x.mixes
 		lasting := w.rng.NormFloat64()
 		alive := 1.0
 		born := c >= w.low && c <= w.high
@@ -71,7 +72,8 @@ func (w *watcher) run(legs []leg, d *drawer, count int) {
 			w.side(c < w.low, 1)
 		}
 		for i := range legs {
-			c, wn = w.step(&legs[i], c+(lasting*legs[i].lasting+x.yield*legs[i].byYield)/legs[i].keep, wn, m, mixes, &alive)
+			c, rock = legs[i].swap(c, rock)
+			c, wn, rock = w.step(&legs[i], c+(lasting*legs[i].lasting+x.yield*legs[i].byYield)/legs[i].keep, wn, rock, m, mixes, &alive)
 			if d := legs[i].day; d >= 0 {
 				w.all[d] += 1 - alive
 				if born {
@@ -91,10 +93,11 @@ func (w *watcher) side(low bool, share float64) {
 }
 
 // step carries a path over one leg and takes from alive what left on the way.
-func (w *watcher) step(l *leg, c, wn, m float64, mixes []float64, alive *float64) (float64, float64) {
+func (w *watcher) step(l *leg, c, wn, rock, m float64, mixes []float64, alive *float64) (level, wander, atRest float64) {
 	z1, z2 := w.rng.NormFloat64(), w.rng.NormFloat64()
 	next := l.keep*c - l.byMean*m - l.byWander*wn + l.add + l.rootC*z1
 	wn = l.rho*wn + l.crossW*z1 + l.rootW*z2
+	next, rock = l.swap(next, rock)
 	if *alive > 0 {
 		w.cross(c, next, l.bridge, alive)
 	}
@@ -104,7 +107,13 @@ func (w *watcher) step(l *leg, c, wn, m float64, mixes []float64, alive *float64
 			w.cross(next, next, 0, alive)
 		}
 	}
-	return max(next, w.floor), wn
+	return max(next, w.floor), wn, rock
+}
+
+// swap is half the exchange with rock.
+func (l *leg) swap(level, rock float64) (float64, float64) {
+	d := rock - level
+	return level + l.toWater*d, rock - l.toRock*d
 }
 
 // mix ends a leg with a water change.
@@ -186,6 +195,7 @@ func (w *walker) leg(t float64, inputs []Input, lasting *float64) leg {
 	l := leg{keep: p.Keep, byMean: p.ByMean, byWander: p.ByWander, rho: p.Rho,
 		add: (1-p.Keep)*w.ref + decayed, day: -1}
 	l.byYield, _ = w.eaten(t)
+	l.toWater, l.toRock = w.rock.Over(max(t-w.t, 0) / 2)
 	l.bridge = w.e.habit.Restless * p.QCCLevel
 	was := *lasting
 	*lasting = math.Sqrt(sq(p.Keep*was) + p.QCCLevel - l.bridge)
@@ -204,6 +214,7 @@ type drawer struct {
 	root  *mat.TriDense
 	mixes []int // place of each mix's error among the drawn states, -1 for none
 	yield int   // place of the food's yield, -1 for none
+	rock  int   // place of the rock's level, -1 for none
 	step  []float64
 	shift []float64 // where the recurrence starts
 	z, x  []float64
@@ -212,7 +223,7 @@ type drawer struct {
 
 func newDrawer(w *walker) *drawer {
 	states := []int{stateLevel, stateWander, w.l.mean}
-	d := &drawer{mixes: make([]int, len(w.l.mixes)), yield: -1, out: make([]float64, len(w.l.mixes))}
+	d := &drawer{mixes: make([]int, len(w.l.mixes)), yield: -1, rock: -1, out: make([]float64, len(w.l.mixes))}
 	for i, m := range w.l.mixes {
 		d.mixes[i] = -1
 		if m >= 0 {
@@ -223,6 +234,10 @@ func newDrawer(w *walker) *drawer {
 	if w.l.yield >= 0 {
 		d.yield = len(states)
 		states = append(states, w.l.yield)
+	}
+	if w.rock.Rate > 0 {
+		d.rock = len(states)
+		states = append(states, stateRock)
 	}
 	n := len(states)
 	cov := mat.NewSymDense(n, nil)
@@ -276,6 +291,7 @@ func rootOf(cov *mat.SymDense) *mat.TriDense {
 type start struct {
 	level, wander, demand float64
 	yield                 float64 // of food; 0 where there is none
+	rock                  float64 // the level the rock is at rest with; 0 where there is none
 	mixes                 []float64
 }
 
@@ -300,6 +316,9 @@ func (d *drawer) draw(number int) start {
 	s := start{level: d.x[0], wander: d.x[1], demand: d.x[2], mixes: d.out}
 	if d.yield >= 0 {
 		s.yield = d.x[d.yield]
+	}
+	if d.rock >= 0 {
+		s.rock = d.x[d.rock]
 	}
 	return s
 }

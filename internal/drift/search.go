@@ -174,7 +174,10 @@ func (e *engine) design(mode spreads, sites []site) []point {
 		points = append(points, point{s: s, w: w})
 		logs = append(logs, log+e.habit.prior(s)+share)
 	}
+	still := len(points)
 	points, logs = e.jumps(mode, sites, points, logs)
+	rocky, rockLogs := e.rocks(mode, sites, points[:still:still], logs[:still:still])
+	points, logs = append(points, rocky[still:]...), append(logs, rockLogs[still:]...)
 	return weigh(points, logs)
 }
 
@@ -182,6 +185,11 @@ func (e *engine) design(mode spreads, sites []site) []point {
 // and returns the log density of the readings.
 func (e *engine) carry(s spreads, tl timeline, sites []site, j jump) (*walker, float64) {
 	w := e.newWalker(s, false)
+	return w, e.carryWalker(w, tl, sites, j)
+}
+
+// carryWalker does so with a walker of its own kind.
+func (e *engine) carryWalker(w *walker, tl timeline, sites []site, j jump) float64 {
 	w.wrong = map[int]float64{}
 	log := w.walk(tl, sites, func(node) { w.leap(j) })
 	rest := 0
@@ -189,7 +197,7 @@ func (e *engine) carry(s spreads, tl timeline, sites []site, j jump) (*walker, f
 		rest = tl.nodes[k-1].last
 	}
 	w.drift(after(e.asOf), e.c.Inputs[rest:], e.c.Feeds)
-	return w, log
+	return log
 }
 
 // leap loosens the demand.

@@ -23,12 +23,12 @@ func (p *point) level() (mean, variance float64) {
 	return p.w.f.X[stateLevel], max(p.w.f.Var(stateLevel), 0)
 }
 
-// demand is m + w + relax·(C − ref).
+// demand is m + w + relax·(C − ref), and what goes to the rock.
 func (p *point) demand() (mean, variance float64) {
 	relax := p.w.flow.Relax
-	mean, variance = p.w.f.Combine([]statespace.Term{
+	mean, variance = p.w.f.Combine(p.w.exchanging([]statespace.Term{
 		{State: stateLevel, Coef: relax}, {State: stateWander, Coef: 1}, {State: p.w.l.mean, Coef: 1},
-	})
+	}))
 	return mean - relax*p.w.e.ref, variance
 }
 

@@ -23,6 +23,9 @@ type Settling struct {
 	// tells of too little food to learn it.
 	Yield   standing.Estimate
 	Learned bool
+	// RockChance is how likely rock gives and takes of it by what the readings say,
+	// and RockShare what part of the removal at the usual level that is.
+	RockChance, RockShare float64
 	// HoldsAim is how many times the food of now would settle at the aim; nil when
 	// there is no aim or no food.
 	HoldsAim *Times
@@ -47,7 +50,7 @@ const leastYield = 0.03
 func Settle(o *standing.Outset) *Settling {
 	g, usual := o.Going(), o.State.UsualFood()
 	drawn := o.State.Draw(settleDraws, rand.New(rand.NewPCG(1, 17)))
-	levels, rates := make([]float64, 0, settleDraws), make([]float64, 0, settleDraws)
+	levels, days := make([]float64, 0, settleDraws), make([]float64, 0, settleDraws)
 	var feeds, cuts []float64
 	aim, aimed := o.Aim()
 	cut, _ := food.Cut(o.Quantity, 1)
@@ -62,7 +65,7 @@ func Settle(o *standing.Outset) *Settling {
 			over = d.Yield * (g.Food - usual)
 		}
 		gain := way.Flow.Relax*way.Ref - d.Demand + over + g.Given + g.Share*g.New
-		levels, rates = append(levels, math.Max(gain/k, drawn.Floor)), append(rates, k)
+		levels, days = append(levels, math.Max(gain/k, drawn.Floor)), append(days, way.Rock.Settles(k))
 		if !aimed {
 			continue
 		}
@@ -78,9 +81,10 @@ func Settle(o *standing.Outset) *Settling {
 		return nil
 	}
 	s := settled(o, levels)
-	slices.Sort(rates)
-	s.Days = math.Log(20) / rates[len(rates)/2]
+	slices.Sort(days)
+	s.Days = days[len(days)/2]
 	s.Yield.Mean, s.Yield.SD, s.Learned = yieldOf(o.State)
+	s.RockChance, s.RockShare = o.State.Rocky()
 	if len(feeds) > 0 {
 		s.HoldsAim = times(feeds)
 	}

@@ -59,6 +59,22 @@ func TestAMealInTwoTaps(t *testing.T) {
 	}
 }
 
+// Whether the fish are growing is one tap, and said again.
+func TestGrowingStock(t *testing.T) {
+	s := newSite(t, harbour+fedHarbour(80))
+	if r := s.post("/feeding/harbour/stock", "growing", "perhaps"); r.status == 303 {
+		t.Errorf("perhaps is taken: %d", r.status)
+	}
+	for _, tap := range []struct{ says, growing string }{{"grown ones", "yes"}, {"growing ones", "no"}, {"grown ones", "yes"}} {
+		if text := s.page("/feeding/harbour").text(); !strings.Contains(text, "are taken for "+tap.says) {
+			t.Errorf("expected %q", tap.says)
+		}
+		if r := s.post("/feeding/harbour/stock", "growing", tap.growing); r.status != 303 {
+			t.Fatalf("%s: %d", tap.growing, r.status)
+		}
+	}
+}
+
 // A plan of feeding is a panel beside going on for each of the two nutrients; what
 // cannot be followed is refused in a sentence.
 func TestFeedingPlans(t *testing.T) {

@@ -52,6 +52,7 @@ type budgetTold struct {
 	Nutrients []flowTold
 	NotAll    []string
 	Growing   string
+	Grown     bool
 	Alk       string
 }
 
@@ -64,7 +65,7 @@ type flowTold struct {
 type flowRow struct{ Name, Amount, Level string }
 
 // settledTold is where a nutrient goes if all goes on.
-type settledTold struct{ Name, Href, Level, Says, Hold, Cut, Learned string }
+type settledTold struct{ Name, Href, Level, Says, Hold, Cut, Learned, Rock string }
 
 type rationTold struct {
 	Says    string
@@ -268,6 +269,9 @@ func settledWords(q, tank string, s *feeding.Settling, b feeding.Budget) settled
 	out.Says += " Below its band: " + standing.ChanceWords(s.Below) + "; above: " + standing.ChanceWords(s.Above) + "."
 	if s.Learned {
 		out.Learned = fmt.Sprintf("%s ± %s %% of what is fed ends in the water as %s, by what the readings taught.", units.Number(100*s.Yield.Mean, 0), units.Number(100*s.Yield.SD, 0), q)
+	}
+	if s.RockChance > 0 {
+		out.Rock = fmt.Sprintf("That rock gives and takes %s is %s; about %s %% of the removal at the usual level is then exchange with it.", q, standing.ChanceWords(s.RockChance), units.Number(100*s.RockShare/s.RockChance, 0))
 	}
 	if h := s.HoldsAim; h != nil {
 		out.Hold = fmt.Sprintf("To settle at the aim it would take %s times the food of now, eight cases in ten %s to %s.", units.Number(h.P50, 2), units.Number(h.P10, 2), units.Number(h.P90, 2))

@@ -27,6 +27,7 @@ func budgetWords(b feeding.Budget, t *book.TankFacts, days int, err error) budge
 	v.Alk = fmt.Sprintf("Nitrate made in the tank, less what was taken up or denitrified there, did %s ± %s dKH to alkalinity in that time: one equivalent is taken for each mole made from food, and returned for each mole taken up.",
 		plusSign(b.Alkalinity.Mean, 2), units.Number(b.Alkalinity.SD, 2))
 	v.NotAll = b.Notes
+	v.Grown = !b.Growing
 	v.Growing = "The fish are taken for grown ones that keep 15 (5 to 25) % of the nitrogen eaten."
 	if b.Growing {
 		v.Growing = "The fish are taken for growing ones that keep 27 (20 to 35) % of the nitrogen eaten."

@@ -97,6 +97,7 @@ func (s *Server) planRoutes() []route {
 
 		{"GET /whatif/{tank}", s.whatif},
 		{"GET /feeding/{tank}", s.feeding},
+		{"POST /feeding/{tank}/stock", s.stockSave},
 		{"GET " + animalsPath, s.animals},
 		{"GET " + upkeepPath, s.upkeep},
 		{"GET " + awayPath, s.away},

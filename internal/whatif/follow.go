@@ -68,12 +68,13 @@ type leg struct {
 	then                             float64 // given right at the stop
 	before, after                    float64 // strength over that in the full volume
 	day                              int
+	toWater, toRock                  float64 // half of the exchange with rock over the leg
 }
 
 // legs solves the balance from stop to stop. The middle of the belief goes along
 // to say where demand must ease.
 func legs(way drift.Way, restless float64, g grid, l lane) []leg {
-	level, wander, was, t := way.Level, way.Wander, 0.0, 0.0
+	level, wander, rock, was, t := way.Level, way.Wander, way.RockLevel, 0.0, 0.0
 	var out []leg
 	in, po := 0, 0
 	for _, at := range g {
@@ -99,7 +100,10 @@ func legs(way drift.Way, restless float64, g grid, l lane) []leg {
 		leg.noise(p, by, restless, variance)
 		now := math.Sqrt(sq(p.Keep*was) + (1-restless)*p.QCCLevel)
 		leg.lasting, was = now-p.Keep*was, now
+		leg.toWater, leg.toRock = way.Rock.Over((at - t) / 2)
+		level, rock = leg.swap(level, rock)
 		level = leg.keep*level - leg.byMean*way.Demand - leg.byWander*wander + leg.add + leg.byYield*way.Yield
+		level, rock = leg.swap(level, rock)
 		wander *= leg.rho
 		for ; po < len(l.pours) && l.pours[po].t <= at; po++ {
 			leg.pours = append(leg.pours, l.pours[po])
@@ -200,7 +204,7 @@ func limits(b drift.Band) bounds {
 func (b bounds) out(v float64) bool { return v < b.low || v > b.high }
 
 // walking are draws on their way, side by side.
-type walking struct{ level, wander, demand, lasting, yield [abreast]float64 }
+type walking struct{ level, wander, demand, lasting, yield, rock [abreast]float64 }
 
 // some takes draws of one way along, the first of them the k-th of all.
 func (tr *trace) some(k int, draws []drift.Draw, legs []leg, b bounds, floor float64, z []float64) {
@@ -210,7 +214,7 @@ func (tr *trace) some(k int, draws []drift.Draw, legs []leg, b bounds, floor flo
 	for j := range draws {
 		x := &draws[j]
 		on.level[j], on.wander[j], on.demand[j], on.lasting[j] = x.Level, x.Wander, x.Demand, x.Lasting
-		on.yield[j] = x.Yield
+		on.yield[j], on.rock[j] = x.Yield, x.Rock
 		out[j] = b.out(x.Level)
 		born[j] = !out[j]
 	}
@@ -257,6 +261,7 @@ func (tr *trace) some(k int, draws []drift.Draw, legs []leg, b bounds, floor flo
 
 // walk takes n draws to the end of a leg, by two figures of chance for each.
 func (l *leg) walk(on *walking, n int, floor float64, z []float64) {
+	l.exchange(on, n)
 	first, second := z[:n], z[n:2*n]
 	level, wander, demand, lasting, yield := on.level[:n], on.wander[:n], on.demand[:n], on.lasting[:n], on.yield[:n]
 	for j := range first {
@@ -264,6 +269,22 @@ func (l *leg) walk(on *walking, n int, floor float64, z []float64) {
 		wander[j] = l.rho*wander[j] + l.crossW*first[j] + l.rootW*second[j]
 		level[j] = max(next, floor)
 	}
+	l.exchange(on, n)
+}
+
+// exchange is half of what water and rock exchange over the leg, of n draws.
+func (l *leg) exchange(on *walking, n int) {
+	if l.toWater == 0 {
+		return
+	}
+	for j := range n {
+		on.level[j], on.rock[j] = l.swap(on.level[j], on.rock[j])
+	}
+}
+
+func (l *leg) swap(level, rock float64) (float64, float64) {
+	d := rock - level
+	return level + l.toWater*d, rock - l.toRock*d
 }
 
 func (p *pour) into(c float64, k int, x *drift.Draw) float64 {

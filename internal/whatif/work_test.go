@@ -78,9 +78,9 @@ func end(c Course) Day { return c.Days[len(c.Days)-1] }
 // Without anything to do, the fan is the forecast of the engine: its quantiles
 // agree within four standard errors of a sample of 2,000, √(p(1−p)/n)/density.
 func TestGoingOnIsTheForecast(t *testing.T) {
-	f := facts(t, append(weeks("nitrate", "mg/L", 12, 0.02), append(weeks("magnesium", "mg/L", 1300, -0.5), quay)...)...)
+	f := facts(t, append(weeks("nitrate", "mg/L", 12, 0.02), append(weeks("phosphate", "mg/L", 0.08, 0.0002), append(weeks("magnesium", "mg/L", 1300, -0.5), quay)...)...)...)
 	out := work(t, f, 60, GoOn())
-	for _, q := range []string{"magnesium", "nitrate"} {
+	for _, q := range []string{"magnesium", "nitrate", "phosphate"} {
 		want, err := standing.NewDesk().Quantity(f, "quay", q, now, 60)
 		if err != nil {
 			t.Fatal(err)
