@@ -69,12 +69,7 @@ func Work(desk *standing.Desk, f *book.Facts, ask Ask, asOf time.Time) (Plan, er
 	case ask.Every < 0 || math.IsNaN(ask.Every) || ask.Every > 0 && ask.Every < 0.5:
 		return Plan{}, fmt.Errorf("a visit every %g days; expected half a day or more, or none", ask.Every)
 	}
-	p := Plan{From: ask.From, Until: ask.Until, Days: int(math.Ceil(days))}
-	if ask.Every > 0 {
-		for at := ask.From.Add(hours(24 * ask.Every)); at.Before(ask.Until); at = at.Add(hours(24 * ask.Every)) {
-			p.Visits = append(p.Visits, at)
-		}
-	}
+	p := Plan{From: ask.From, Until: ask.Until, Days: int(math.Ceil(days)), Visits: visits(ask.From, ask.Until, ask.Every)}
 	all := animals.Register(f, asOf)
 	for i := range f.Tanks {
 		t, err := tankOf(desk, f, &f.Tanks[i], p, ask, all, asOf)
@@ -99,7 +94,7 @@ func tankOf(desk *standing.Desk, f *book.Facts, t *book.TankFacts, p Plan, ask A
 			out.Before = append(out.Before, fmt.Sprintf("%s is on its way in (%s) and wants a look each day: let whoever comes look, or wait with leaving.", prose.Capital(a.Name), a.Stage))
 		}
 	}
-	out.Visit = append(out.Visit, "Look: fish all there and breathing calmly, water at its line, pumps running, nothing wet on the floor, the thermometer.")
+	out.Visit = append(out.Visit, lookSays)
 	return out, nil
 }
 
@@ -207,8 +202,14 @@ func (t *Tank) meals(tank *book.TankFacts, p Plan) {
 	}
 	m := usual[0]
 	t.Prepare = append(t.Prepare, fmt.Sprintf("%d portions of %s %s %s, one for each visit, marked with its day. The rest of the food is put away.", len(p.Visits), m.Amount, m.Unit, m.Food))
-	t.Visit = append(t.Visit, "Give the portion of the day, no more. Missed days are not made up for.")
+	t.Visit = append(t.Visit, portionSays)
 }
+
+// What a visitor does, in words.
+const (
+	lookSays    = "Look: fish all there and breathing calmly, water at its line, pumps running, nothing wet on the floor, the thermometer."
+	portionSays = "Give the portion of the day, no more. Missed days are not made up for."
+)
 
 // Need is what to do when something is wrong: common practice, no source.
 type Need struct{ When, Do string }

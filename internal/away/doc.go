@@ -6,5 +6,10 @@
 //
 // Sources: what to do in need is common practice, no source, and says so.
 //
-// Limits: it takes machines not to fail. It gives nobody access to the book.
+// An absence that is written down may have a link for whoever minds the tanks; of the
+// link only a hash is known here. On return it tells what was done by them and what
+// moved.
+//
+// Limits: it takes machines not to fail. Whoever has the link can tick errands off and
+// send readings and pictures; that is held to by the pages.
 package away

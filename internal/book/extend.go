@@ -40,7 +40,7 @@ func (f *Facts) with(lines []Line) (out *Facts, ok bool) {
 // happened says whether a line is an event of a tank.
 func (l *Line) happened() bool {
 	switch l.Kind {
-	case KindTank, KindInstrument, KindSubstance, KindMix, KindFood, KindPreference, KindStock, KindVoid, KindBand, KindRoutine, KindEquipment:
+	case KindTank, KindInstrument, KindSubstance, KindMix, KindFood, KindPreference, KindStock, KindAbsence, KindVoid, KindBand, KindRoutine, KindEquipment:
 		return false
 	}
 	return l.Tank != ""

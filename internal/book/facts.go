@@ -15,6 +15,7 @@ type Facts struct {
 	Mixes       []Declared[*Mix]
 	Foods       []Declared[*Food]
 	Stock       []Line            // what was said of the shelf, oldest first
+	Absences    []Line            // of the keeper, in order of when they were written down
 	Preferences map[string]string // newest value by Key of the name
 	Notes       []Line            // notes that belong to no tank
 	Problems    []Problem         // lines that cannot be used, each with a sentence

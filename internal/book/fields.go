@@ -85,6 +85,8 @@ func newEvent(k Kind) (body Body, known bool) {
 		return new(PlanResume), true
 	case KindAnimal:
 		return new(Animal), true
+	case KindAbsence:
+		return new(Absence), true
 	}
 	return nil, false
 }
@@ -95,14 +97,14 @@ func Kinds() []Kind {
 		KindTank, KindBand, KindInstrument, KindSubstance, KindMix, KindFood, KindRoutine, KindEquipment,
 		KindReading, KindDose, KindWaterChange, KindTopOff, KindFeeding, KindHarvest, KindScore,
 		KindChore, KindSetting, KindPhoto, KindTrial, KindAnimal, KindNote, KindVoid, KindPreference,
-		KindCorrection, KindCourse, KindPlanEnd, KindPlanResume, KindStock,
+		KindCorrection, KindCourse, KindPlanEnd, KindPlanResume, KindStock, KindAbsence,
 	}
 }
 
 // needsTank says whether lines of the kind must name a tank.
 func (k Kind) needsTank() bool {
 	switch k {
-	case KindTank, KindInstrument, KindSubstance, KindMix, KindFood, KindNote, KindVoid, KindPreference, KindStock:
+	case KindTank, KindInstrument, KindSubstance, KindMix, KindFood, KindNote, KindVoid, KindPreference, KindStock, KindAbsence:
 		return false
 	}
 	return true
@@ -143,6 +145,7 @@ func (b *Instrument) fields(c codec) {
 	c.number("relative_sd", &b.RelativeSD)
 	c.number("bias_sd", &b.BiasSD)
 	c.number("lower_limit", &b.LowerLimit)
+	c.moment("expires", &b.Expires)
 }
 
 func (*Substance) kind() Kind { return KindSubstance }

@@ -59,6 +59,8 @@ func (*Chore) kind() Kind { return KindChore }
 func (b *Chore) fields(c codec) {
 	c.text("name", &b.Name)
 	c.text("plan", &b.Plan)
+	c.number("replaced", &b.Replaced)
+	c.number("lost", &b.Lost)
 }
 
 func (*Setting) kind() Kind { return KindSetting }

@@ -82,4 +82,5 @@ func (b *Stock) fields(c codec) {
 	c.flag("added", &b.Added)
 	c.number("price", &b.Price)
 	c.text("currency", &b.Currency)
+	c.moment("expires", &b.Expires)
 }

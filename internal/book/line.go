@@ -30,6 +30,7 @@ const (
 	KindPhoto       Kind = "photo"
 	KindTrial       Kind = "trial"
 	KindAnimal      Kind = "animal"
+	KindAbsence     Kind = "absence"
 	KindNote        Kind = "note"
 	KindVoid        Kind = "void"
 	KindPreference  Kind = "preference"
@@ -110,6 +111,8 @@ type (
 		RelativeSD Number `json:"relative_sd,omitempty"`
 		BiasSD     Number `json:"bias_sd,omitempty"`
 		LowerLimit Number `json:"lower_limit,omitempty"`
+		// Expires is the date on the box of a kit or a calibration fluid.
+		Expires *time.Time `json:"expires,omitempty"`
 	}
 	// Substance is something dosed: a formula with its purity, or what the label says it contains.
 	Substance struct {
@@ -222,6 +225,10 @@ type (
 	Chore struct {
 		Name string `json:"name"`
 		Plan string `json:"plan,omitempty"` // id of the course it is a step of
+		// Replaced is how much of a medium was renewed, in per cent of it.
+		Replaced Number `json:"replaced,omitempty"`
+		// Lost is by how much what the thing gave had fallen since it was last done, in per cent.
+		Lost Number `json:"lost,omitempty"`
 	}
 	// Setting is a change to a device. Value is a JSON number or string.
 	Setting struct {

@@ -68,11 +68,12 @@ type (
 	// Stock is how much of something is on the shelf: all there is at that
 	// moment, or with Added what came on top.
 	Stock struct {
-		Substance string `json:"substance"` // or a salt, by its name
-		Amount    Number `json:"amount"`
-		Unit      string `json:"unit"`
-		Added     bool   `json:"added,omitempty"`
-		Price     Number `json:"price,omitempty"` // paid for this amount
-		Currency  string `json:"currency,omitempty"`
+		Substance string     `json:"substance"` // or a salt, by its name
+		Amount    Number     `json:"amount"`
+		Unit      string     `json:"unit"`
+		Added     bool       `json:"added,omitempty"`
+		Price     Number     `json:"price,omitempty"` // paid for this amount
+		Currency  string     `json:"currency,omitempty"`
+		Expires   *time.Time `json:"expires,omitempty"` // the date on the label
 	}
 )

@@ -187,6 +187,8 @@ func (r *replay) place(i int) {
 		f.Foods = declare(f.Foods, l, b)
 	case *Stock:
 		f.Stock = append(f.Stock, *l)
+	case *Absence:
+		f.Absences = append(f.Absences, *l)
 	case *Preference:
 		f.Preferences[Key(b.Name)] = b.Value
 	default:

@@ -31,6 +31,8 @@ func (v *validator) event(body Body) {
 	case *Chore:
 		v.named("name", b.Name)
 		v.identity("plan", b.Plan)
+		v.between("replaced", b.Replaced, 0, 100, "0 to 100 per cent")
+		v.between("lost", b.Lost, 0, 100, "0 to 100 per cent")
 	case *Setting:
 		v.setting(b)
 	case *Photo:

@@ -2,6 +2,7 @@ package book
 
 import (
 	"strings"
+	"time"
 
 	"driftline/stoichiometry"
 	"driftline/units"
@@ -32,6 +33,8 @@ func (v *validator) body(body Body) {
 		v.food(b)
 	case *Routine:
 		v.routine(b)
+	case *Absence:
+		v.absence(b)
 	case *Equipment:
 		v.named("name", b.Name)
 		v.name("type", b.Type)
@@ -99,6 +102,14 @@ func (v *validator) instrument(b *Instrument) {
 	v.between("relative_sd", b.RelativeSD, 0, 1, "a fraction from 0 to 1, such as 0.05 for 5 %")
 	v.notNegative("bias_sd", b.BiasSD)
 	v.number("lower_limit", b.LowerLimit)
+	v.expires(b.Expires)
+}
+
+// expires checks a date on a label.
+func (v *validator) expires(at *time.Time) {
+	if at != nil {
+		v.time("expires", *at)
+	}
 }
 
 func (v *validator) substance(b *Substance) {

@@ -32,6 +32,7 @@ func (v *validator) plan(body Body) {
 		v.unitOf(b.Unit, dosable)
 		v.notNegative("price", b.Price)
 		v.name("currency", b.Currency)
+		v.expires(b.Expires)
 	}
 }
 

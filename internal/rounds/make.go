@@ -17,13 +17,18 @@ const horizonDays = 30
 // nextDays is how far ahead a sheet says what comes.
 const nextDays = 7
 
-// Make writes the sheet of a day over all tanks.
+// Make writes the sheet of a day over all tanks, with what comes within a week.
 func Make(d *standing.Desk, f *book.Facts, on time.Time) (*Sheet, error) {
+	return Ahead(d, f, on, nextDays)
+}
+
+// Ahead is Make with what comes within so many days, horizonDays at most.
+func Ahead(d *standing.Desk, f *book.Facts, on time.Time, days int) (*Sheet, error) {
 	parts := make([]part, len(f.Tanks))
 	trials, beasts := trial.All(f, on), animals.Register(f, on)
 	var wait sync.WaitGroup
 	for i := range f.Tanks {
-		wait.Go(func() { parts[i] = tankPart(d, f, &f.Tanks[i], trials, beasts, on) })
+		wait.Go(func() { parts[i] = tankPart(d, f, &f.Tanks[i], trials, beasts, on, days) })
 	}
 	wait.Wait()
 	sheet := &Sheet{On: on, Rows: []Row{}}
@@ -45,7 +50,7 @@ func Make(d *standing.Desk, f *book.Facts, on time.Time) (*Sheet, error) {
 	sheet.Rows = append(sheet.Rows, shelf...)
 	sort.SliceStable(sheet.Rows, func(i, j int) bool { return sheet.Rows[i].Consequence > sheet.Rows[j].Consequence })
 	sort.SliceStable(sheet.Next, func(i, j int) bool { return sheet.Next[i].On.Before(*sheet.Next[j].On) })
-	sheet.Quiet = quietWords(sheet, quiet, len(f.Tanks), zones(f))
+	sheet.Quiet = quietWords(sheet, quiet, len(f.Tanks), days, zones(f))
 	return sheet, nil
 }
 
@@ -71,10 +76,10 @@ type day struct {
 	loc           *time.Location
 }
 
-func dayAt(on time.Time, loc *time.Location) day {
+func dayAt(on time.Time, loc *time.Location, days int) day {
 	y, m, d := on.In(loc).Date()
 	end := time.Date(y, m, d+1, 0, 0, 0, 0, loc)
-	return day{on: on, end: end, next: end.AddDate(0, 0, nextDays), loc: loc}
+	return day{on: on, end: end, next: end.AddDate(0, 0, min(days, horizonDays)), loc: loc}
 }
 
 func (d day) late(due time.Time) float64 { return d.on.Sub(due).Hours() / 24 }
@@ -86,14 +91,14 @@ func zone(t *book.TankFacts) *time.Location {
 	return t.Location
 }
 
-func tankPart(d *standing.Desk, f *book.Facts, t *book.TankFacts, trials []trial.Trial, beasts []*animals.Animal, on time.Time) part {
+func tankPart(d *standing.Desk, f *book.Facts, t *book.TankFacts, trials []trial.Trial, beasts []*animals.Animal, on time.Time, days int) part {
 	p := part{tank: t.Tank.Name}
 	qs, err := d.Tank(f, t.Tank.Name, on, horizonDays)
 	if err != nil {
 		p.err = err
 		return p
 	}
-	today := dayAt(on, zone(t))
+	today := dayAt(on, zone(t), days)
 	work := handWork(t, on)
 	for _, q := range qs {
 		row, due := quantityRow(q, today, work.tests[q.Name])

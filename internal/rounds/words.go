@@ -11,7 +11,7 @@ import (
 
 // quietWords say plainly what does not need doing, and what comes next when
 // nothing does.
-func quietWords(s *Sheet, quiet []string, tanks int, zones map[string]*time.Location) string {
+func quietWords(s *Sheet, quiet []string, tanks, days int, zones map[string]*time.Location) string {
 	switch {
 	case tanks == 0:
 		return "No tank is declared yet."
@@ -20,7 +20,7 @@ func quietWords(s *Sheet, quiet []string, tanks int, zones map[string]*time.Loca
 	case len(s.Rows) > 0:
 		return "Nothing to do today for " + listWords(quiet) + "."
 	case len(s.Next) == 0:
-		return fmt.Sprintf("Nothing needs doing today, and nothing falls due within %d days.", nextDays)
+		return fmt.Sprintf("Nothing needs doing today, and nothing falls due within %d days.", days)
 	}
 	n := s.Next[0]
 	loc := zones[n.Tank]

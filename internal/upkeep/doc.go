@@ -2,8 +2,9 @@
 // habits of care have lapsed.
 //
 // Model: usual intervals by the kind of thing, which a keeper's own settled rhythm
-// replaces; a thing counts from its last chore, else from the day it was declared. A
-// habit has lapsed when it was kept five times or more and its usual interval has
+// replaces, moved to when what was found of late says that a seventh of what it gives
+// is lost; a thing counts from its last chore, else from the day it was declared. Media
+// renewed in parts keep months between the parts. A habit has lapsed when it was kept five times or more and its usual interval has
 // passed two and a half times.
 //
 // Sources: intervals are common practice, no source, with their ranges.

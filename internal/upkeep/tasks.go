@@ -2,7 +2,6 @@ package upkeep
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -23,6 +22,9 @@ type Task struct {
 	Last    time.Time // zero when it was never written down
 	Since   time.Time // from which it counts: Last, else the declaration
 	Next    time.Time
+	Found   string // what the interval was adapted to, "it had lost 20 % in 120 days"; "" when nothing was found
+	Parts   []Part // of a medium that were renewed, oldest first
+	InParts bool   // it is never renewed all at once
 	Caution string
 	Chore   string // the chore's name that would do it
 }
@@ -30,34 +32,15 @@ type Task struct {
 // Late is how many of its intervals it is past due; negative before.
 func (t Task) Late(at time.Time) float64 { return at.Sub(t.Next).Hours() / 24 / t.Every }
 
-// Lapse is a habit that used to be kept.
-type Lapse struct {
-	Tank, Chore string
-	Usual       float64   // days
-	Last        time.Time // when it was last done
-	Days        float64   // since then
-	Times       int       // it was done before
-}
-
-// Says tells a lapse: "glass cleaned every 6 days until 3 May, now 41 days ago".
-func (l Lapse) Says(zone *time.Location) string {
-	return fmt.Sprintf("%s: every %s until %s, now %.0f days ago", l.Chore, days(l.Usual), l.Last.In(zone).Format("2 January"), l.Days)
-}
-
-func days(v float64) string {
-	if r := math.Round(v); r != 1 {
-		return fmt.Sprintf("%.0f days", r)
-	}
-	return "day"
-}
-
 // done are the moments of each chore of a tank, by key, oldest first.
-func done(t *book.TankFacts, at time.Time) map[string][]time.Time {
-	out := map[string][]time.Time{}
+func done(t *book.TankFacts, at time.Time) map[string][]turn {
+	out := map[string][]turn{}
 	for i := range t.Events {
 		if b, ok := t.Events[i].Body.(*book.Chore); ok && !t.Events[i].At.After(at) {
 			key := book.Key(b.Name)
-			out[key] = append(out[key], t.Events[i].At)
+			replaced, _ := b.Replaced.Float()
+			lost, _ := b.Lost.Float()
+			out[key] = append(out[key], turn{t.Events[i].At, replaced / 100, lost / 100})
 		}
 	}
 	return out
@@ -86,7 +69,7 @@ func Tasks(t *book.TankFacts, at time.Time) []Task {
 // Instruments lists what the instruments need, soonest first. Chores of any tank that
 // name one count.
 func Instruments(f *book.Facts, at time.Time) []Task {
-	chores := map[string][]time.Time{}
+	chores := map[string][]turn{}
 	used := map[string]bool{}
 	for i := range f.Tanks {
 		for key, all := range done(&f.Tanks[i], at) {
@@ -125,11 +108,11 @@ func soonest(all []Task) {
 const ownTurns = 4
 
 // count works out when it is due.
-func (t *Task) count(n need, declared time.Time, turns []time.Time) {
+func (t *Task) count(n need, declared time.Time, turns []turn) {
 	t.Every, t.Low, t.High, t.Since = n.every, n.low, n.high, declared
-	slices.SortFunc(turns, time.Time.Compare)
+	slices.SortFunc(turns, func(a, b turn) int { return a.at.Compare(b.at) })
 	if len(turns) > 0 {
-		t.Last = turns[len(turns)-1]
+		t.Last = turns[len(turns)-1].at
 		t.Since = t.Last
 	}
 	if len(turns) >= ownTurns {
@@ -137,13 +120,17 @@ func (t *Task) count(n need, declared time.Time, turns []time.Time) {
 			t.Every, t.Own = math.Min(own, 2*n.high), true
 		}
 	}
+	t.adapt(turns)
 	t.Next = t.Since.Add(time.Duration(t.Every * 24 * float64(time.Hour)))
+	if t.InParts = n.parts; n.parts {
+		t.inParts(turns)
+	}
 }
 
 // matching are the turns of chores that do a need of a thing: those that name a word
 // of the thing and one of the need, or the whole of the task.
-func matching(chores map[string][]time.Time, n need, words string) []time.Time {
-	var out []time.Time
+func matching(chores map[string][]turn, n need, words string) []turn {
+	var out []turn
 	for key, turns := range chores {
 		if namesThing(key, words) && anyIn(key, append(n.verbs, book.Key(n.do))) {
 			out = append(out, turns...)
@@ -188,10 +175,10 @@ func newestOf[T any](all []book.Declared[T], name func(T) string) []book.Declare
 	return out
 }
 
-func gaps(turns []time.Time) []float64 {
+func gaps(turns []turn) []float64 {
 	var out []float64
 	for i := 1; i < len(turns); i++ {
-		out = append(out, turns[i].Sub(turns[i-1]).Hours()/24)
+		out = append(out, turns[i].at.Sub(turns[i-1].at).Hours()/24)
 	}
 	return out
 }
@@ -203,38 +190,4 @@ func median(v []float64) float64 {
 	v = slices.Clone(v)
 	slices.Sort(v)
 	return (v[(len(v)-1)/2] + v[len(v)/2]) / 2
-}
-
-// When a habit counts as one, and as lapsed.
-const (
-	habitTurns  = 5
-	lapsedAfter = 2.5 // of its intervals
-	lapsedLeast = 5.0 // days past due
-)
-
-// Lapses lists the habits of a tank that are no longer kept, the longest past first.
-func Lapses(t *book.TankFacts, at time.Time) []Lapse {
-	var out []Lapse
-	for i := range t.Events {
-		b, ok := t.Events[i].Body.(*book.Chore)
-		if !ok || slices.ContainsFunc(out, func(l Lapse) bool { return book.Key(l.Chore) == book.Key(b.Name) }) {
-			continue
-		}
-		out = append(out, Lapse{Tank: t.Tank.Name, Chore: b.Name})
-	}
-	chores := done(t, at)
-	kept := out[:0]
-	for _, l := range out {
-		turns := chores[book.Key(l.Chore)]
-		if len(turns) < habitTurns {
-			continue
-		}
-		l.Times, l.Last, l.Usual = len(turns), turns[len(turns)-1], median(gaps(turns))
-		l.Days = at.Sub(l.Last).Hours() / 24
-		if l.Usual > 0 && l.Days > lapsedAfter*l.Usual && l.Days > l.Usual+lapsedLeast {
-			kept = append(kept, l)
-		}
-	}
-	slices.SortStableFunc(kept, func(a, b Lapse) int { return cmp.Compare(b.Days/b.Usual, a.Days/a.Usual) })
-	return kept
 }

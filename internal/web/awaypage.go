@@ -15,9 +15,11 @@ type awayView struct {
 	Action string
 	Typed  awayFields
 	Told   awayTold
+	// Written are the absences in the book.
+	Written []link
 }
 
-type awayFields struct{ From, Until, Every, Call string }
+type awayFields struct{ From, Until, Every, Call, Minder string }
 
 // awayTold is what follows, the part of the page that is asked for anew.
 type awayTold struct {
@@ -27,6 +29,9 @@ type awayTold struct {
 	Needs   []away.Need
 	Visits  []string
 	Call    []string
+	Typed   awayFields
+	Action  string
+	ID      string // of the line that would keep it
 }
 
 var awayScreen = screen[awayView]{"away.html"}
@@ -36,47 +41,62 @@ const awayPath = "/away"
 func (s *Server) away(w http.ResponseWriter, r *http.Request) error {
 	f, ask := s.facts(), r.URL.Query()
 	g := func(name string) string { return strings.TrimSpace(ask.Get(name)) }
-	typed := awayFields{g("from"), g("until"), g("every"), g("call")}
+	typed := awayFields{g("from"), g("until"), g("every"), g("call"), g("minder")}
 	told := s.workAway(f, typed)
 	if ask.Get("part") == partAsked {
 		return awayScreen.part(s, w, "findings", told)
 	}
-	return awayScreen.show(s, w, http.StatusOK, awayView{frame: s.frame(r, "Away", "rounds"), Action: awayPath, Typed: typed, Told: told})
+	v := awayView{frame: s.frame(r, "Away", "rounds"), Action: awayPath, Typed: typed, Told: told}
+	for _, a := range away.Kept(f) {
+		name := longDay(a.From.In(firstZone(f))) + " to " + longDay(a.Until.In(firstZone(f)))
+		if a.Minder != "" {
+			name += ", " + a.Minder
+		}
+		v.Written = append(v.Written, link{Name: name, Href: absencePath(a.Line)})
+	}
+	return awayScreen.show(s, w, http.StatusOK, v)
 }
 
+// workAway follows an absence.
 func (s *Server) workAway(f *book.Facts, typed awayFields) awayTold {
 	if typed.From == "" || typed.Until == "" {
 		return awayTold{}
 	}
-	zone := zoneOf(f, "")
-	if len(f.Tanks) > 0 {
-		zone = f.Tanks[0].Location
+	ask, problem := awayAsk(f, typed)
+	if problem != "" {
+		return awayTold{Problem: problem}
 	}
-	a := away.Ask{}
+	p, err := away.Work(s.Desk, f, ask, f.AsOf)
+	if err != nil {
+		return awayTold{Problem: sentence(err.Error())}
+	}
+	zone := firstZone(f)
+	v := awayTold{Lead: longDay(p.From.In(zone)) + " to " + longDay(p.Until.In(zone)), Tanks: p.Tanks, Needs: away.Needs, Call: parts(typed.Call, "\n"),
+		Typed: typed, Action: awayPath, ID: book.NewID(s.Now())}
+	for _, at := range p.Visits {
+		v.Visits = append(v.Visits, longDay(at.In(zone)))
+	}
+	return v
+}
+
+// awayAsk reads what was typed; a problem is a sentence.
+func awayAsk(f *book.Facts, typed awayFields) (a away.Ask, problem string) {
 	for _, x := range []struct {
 		text string
 		to   *time.Time
 	}{{typed.From, &a.From}, {typed.Until, &a.Until}} {
-		at, err := momentOf(x.text, "12:00", zone)
+		at, err := momentOf(x.text, "12:00", firstZone(f))
 		if err != nil {
-			return awayTold{Problem: sentence(err.Error())}
+			return a, sentence(err.Error())
 		}
 		*x.to = at
 	}
 	if typed.Every != "" {
 		v, ok := typedFigure(typed.Every)
 		if !ok {
-			return awayTold{Problem: sentence("a visit every " + shorten(typed.Every) + " days is not a figure; expected such as 3")}
+			return a, sentence("a visit every " + shorten(typed.Every) + " days is not a figure; expected such as 3")
 		}
 		a.Every = v
 	}
-	p, err := away.Work(s.Desk, f, a, f.AsOf)
-	if err != nil {
-		return awayTold{Problem: sentence(err.Error())}
-	}
-	v := awayTold{Lead: longDay(p.From.In(zone)) + " to " + longDay(p.Until.In(zone)), Tanks: p.Tanks, Needs: away.Needs, Call: parts(typed.Call, "\n")}
-	for _, at := range p.Visits {
-		v.Visits = append(v.Visits, longDay(at.In(zone)))
-	}
-	return v
+	return a, ""
 }

@@ -26,7 +26,7 @@ func describe(l book.Line) string {
 	case *book.Score:
 		return join(b.Sign+",", string(b.Value), "of 4")
 	case *book.Chore:
-		return b.Name
+		return describeChore(b)
 	case *book.Setting:
 		return join(b.Equipment+",", b.Property, "set to", strings.Trim(string(b.Value), `"`), b.Unit)
 	case *book.Photo:
@@ -91,6 +91,8 @@ func describeThing(l book.Line) string {
 		return join(b.Name+":", b.Value)
 	case *book.Animal:
 		return describeAnimal(b)
+	case *book.Absence:
+		return describeAbsence(b)
 	}
 	if l.Kind == book.KindVoid {
 		return "retraction"
@@ -99,6 +101,28 @@ func describeThing(l book.Line) string {
 		return "note"
 	}
 	return string(l.Kind)
+}
+
+func describeChore(b *book.Chore) string {
+	s := b.Name
+	if b.Replaced != "" {
+		s += ", " + string(b.Replaced) + " % of it"
+	}
+	if b.Lost != "" {
+		s += ", " + string(b.Lost) + " % lost"
+	}
+	return s
+}
+
+func describeAbsence(b *book.Absence) string {
+	s := "away"
+	if b.From != nil && b.Until != nil {
+		s += " from " + b.From.Format("2 January 2006") + " to " + b.Until.Format("2 January 2006")
+	}
+	if b.Minder != "" {
+		s += ", " + b.Minder + " minds the tanks"
+	}
+	return s
 }
 
 // describeAnimal: "slate chromis, 5: moved to Reef".

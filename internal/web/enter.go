@@ -25,11 +25,11 @@ func (s *Server) guarded(r *http.Request) bool {
 	return s.PassphraseHash != "" && !s.sessions.Holds(r)
 }
 
-// admit lets only visitors with a session past, except to the login page and
-// what it is dressed with.
+// admit lets only visitors with a session past, except to the login page, to
+// what it is dressed with, and to addresses that are a secret themselves.
 func (s *Server) admit(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		open := r.URL.Path == "/enter" || r.URL.Path == "/light" || strings.HasPrefix(r.URL.Path, assets.Prefix)
+		open := r.URL.Path == "/enter" || r.URL.Path == "/light" || strings.HasPrefix(r.URL.Path, assets.Prefix) || secretAddress(r.URL.Path)
 		if open || !s.guarded(r) {
 			next.ServeHTTP(w, r)
 			return

@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"slices"
 
 	"driftline/internal/web/assets"
 )
@@ -20,7 +21,7 @@ type route struct {
 // routes is the table of contents of the pages.
 func (s *Server) routes() http.Handler {
 	mux := http.NewServeMux()
-	for _, row := range append(s.bookRoutes(), s.planRoutes()...) {
+	for _, row := range slices.Concat(s.bookRoutes(), s.planRoutes(), s.linkRoutes()) {
 		mux.HandleFunc(row.pattern, s.answer(row.answer))
 	}
 	mux.Handle("GET "+assets.Prefix, s.assets)
@@ -81,6 +82,18 @@ func (s *Server) bookRoutes() []route {
 	}
 }
 
+// linkRoutes are the addresses that are a secret themselves.
+func (s *Server) linkRoutes() []route {
+	return []route{
+		{"GET " + feedPrefix + "{secret}/driftline.ics", s.feed},
+		{"GET " + mindPrefix + "{secret}", s.mind},
+		{"POST " + mindPrefix + "{secret}/done", s.mindDo},
+		{"POST " + mindPrefix + "{secret}/reading", s.mindReading},
+		{"POST " + mindPrefix + "{secret}/picture", s.mindPicture},
+		{"GET " + mindPrefix + "{secret}/picture/{name}", s.mindNormal},
+	}
+}
+
 // planRoutes are what can be planned and tried.
 func (s *Server) planRoutes() []route {
 	return []route{
@@ -101,6 +114,12 @@ func (s *Server) planRoutes() []route {
 		{"GET " + animalsPath, s.animals},
 		{"GET " + upkeepPath, s.upkeep},
 		{"GET " + awayPath, s.away},
+		{"POST " + awayPath, s.awayKeep},
+		{"GET " + awayPath + "/{line}", s.absence},
+		{"POST " + awayPath + "/{line}/link", s.absenceLink},
+		{"POST " + awayPath + "/{line}/revoke", s.absenceRevoke},
+		{"GET " + calendarPath, s.calendar},
+		{"POST " + calendarPath + "/link", s.calendarLink},
 
 		{"GET " + trialsPath, s.trials},
 		{"GET " + newTrialPath, s.newTrial},

@@ -5,6 +5,7 @@ import (
 	"io"
 	"log/slog"
 	"net/http"
+	"strings"
 	"sync"
 	"time"
 
@@ -22,7 +23,10 @@ type Server struct {
 	screens   screens
 	sessions  *gate.Sessions
 	waits     *gate.Waits
-	login     sync.Mutex // one guess at a time: each costs memory and time
+	knocks    *gate.Waits // of wrong secret addresses
+	strokes   *gate.Quota // lines by minders' links
+	pictures  *gate.Quota // pictures by them
+	login     sync.Mutex  // one guess at a time: each costs memory and time
 	moments   moments
 	threads   threadCache
 	past      remembered[[]waterbench.Series]
@@ -56,7 +60,8 @@ func New(c Config) (*Server, error) {
 		return nil, fmt.Errorf("the pages cannot be read: %w", err)
 	}
 	s := &Server{Config: c, assets: set, screens: views,
-		sessions: gate.NewSessions(c.Now, c.Random), waits: gate.NewWaits(c.Now)}
+		sessions: gate.NewSessions(c.Now, c.Random), waits: gate.NewWaits(c.Now),
+		knocks: gate.NewWaits(c.Now), strokes: gate.NewQuota(c.Now, mindLines), pictures: gate.NewQuota(c.Now, mindPictures)}
 	s.whole = s.chain(s.routes())
 	return s, nil
 }
@@ -109,6 +114,8 @@ func limitBody(next http.Handler) http.Handler {
 		limit := int64(formBytes)
 		if r.URL.Path == importPath {
 			limit = importBytes
+		} else if strings.HasPrefix(r.URL.Path, mindPrefix) {
+			limit = mindPictureBytes + formBytes
 		}
 		r.Body = http.MaxBytesReader(w, r.Body, limit)
 		next.ServeHTTP(w, r)

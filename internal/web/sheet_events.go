@@ -167,6 +167,8 @@ func choreFields(c sheetContext) []field {
 	}, 12)
 	return []field{{Name: "name", Label: "What was done", Input: "text",
 		Suggest: distinct(append(before, "glass cleaned", "skimmer emptied", "pump cleaned", "carbon changed"))},
+		{Name: "replaced", Label: "Renewed of the medium, %", Input: "figure", Optional: true, Hint: "For mud and media that are renewed in parts."},
+		{Name: "lost", Label: "What it gave had fallen by, %", Input: "figure", Optional: true, Hint: "Such as the flow of a pump. The next turn comes sooner or later by it."},
 		momentField(c), noteField(), {Name: "plan", Input: "hidden", Optional: true}}
 }
 

@@ -20,6 +20,7 @@ func stockFields(c sheetContext) []field {
 		inUnits(field{Name: "amount", Label: "How much", Input: "figure"}, "unit", unit, append(units.MassUnits(), units.VolumeUnits()...)),
 		{Name: "added", Label: "It came on top of what was there; without this it is all there is", Input: "tick", Optional: true},
 		inUnits(price, "currency", used[0], used),
+		{Name: "expires", Label: "Date on the label", Input: "day", Optional: true},
 		momentField(c), noteField()}
 }
 

@@ -61,7 +61,8 @@ func instrumentFields(c sheetContext) []field {
 		fig("sd", "Scatter when the same water is tested again", "One standard deviation, in the unit above."),
 		fig("relative_sd", "Scatter in proportion to the reading", "As a fraction: 0.05 is 5 %."),
 		fig("bias_sd", "How far a kit of this make may sit off", "One standard deviation, in the unit above."),
-		fig("lower_limit", "Lowest figure it can tell", ""), noteField()}
+		fig("lower_limit", "Lowest figure it can tell", ""),
+		{Name: "expires", Label: "Date on the box", Input: "day", Optional: true}, noteField()}
 }
 
 // methodsFor puts the usual method of a quantity first.

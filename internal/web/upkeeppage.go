@@ -3,9 +3,12 @@ package web
 import (
 	"fmt"
 	"net/http"
+	"strings"
+	"time"
 
 	"driftline/internal/book"
 	"driftline/internal/prose"
+	"driftline/internal/standing"
 	"driftline/internal/upkeep"
 	"driftline/units"
 )
@@ -15,13 +18,19 @@ type upkeepView struct {
 	frame
 	Homes       []upkeepTank
 	Instruments []upkeepRow
+	Labels      []string // dates on labels that are near or over
+	Calendar    string
 }
 
 type upkeepTank struct {
 	Name, Href string
 	Rows       []upkeepRow
 	Lapses     []upkeepRow
+	Tests      []lapsedTest
 }
+
+// lapsedTest is a test that used to be done.
+type lapsedTest struct{ Title, Says, Shape, Href string }
 
 // upkeepRow is one task; done in one tap.
 type upkeepRow struct {
@@ -35,7 +44,7 @@ const upkeepPath = "/upkeep"
 
 func (s *Server) upkeep(w http.ResponseWriter, r *http.Request) error {
 	f := s.facts()
-	v := upkeepView{frame: s.frame(r, "Upkeep", "rounds")}
+	v := upkeepView{frame: s.frame(r, "Upkeep", "rounds"), Calendar: calendarPath, Labels: labelWords(f)}
 	for i := range f.Tanks {
 		t := &f.Tanks[i]
 		home := upkeepTank{Name: t.Tank.Name, Href: tankPath(t.Tank.Name)}
@@ -48,6 +57,7 @@ func (s *Server) upkeep(w http.ResponseWriter, r *http.Request) error {
 			row.Post = s.choreTap(t.Tank.Name, l.Chore)
 			home.Lapses = append(home.Lapses, row)
 		}
+		home.Tests = s.lapsedTests(f, t)
 		v.Homes = append(v.Homes, home)
 	}
 	for _, task := range upkeep.Instruments(f, f.AsOf) {
@@ -81,8 +91,59 @@ func (s *Server) upkeepRow(f *book.Facts, task upkeep.Task, tank string) upkeepR
 	if !task.Last.IsZero() {
 		last = "last on " + longDay(task.Last.In(zone))
 	}
+	if task.Found != "" {
+		basis = task.Found + "; " + basis
+	}
 	row.Says = fmt.Sprintf("Due %s, every %s: %s; %s.", longDay(task.Next.In(zone)), daysWord(task.Every), basis, last)
+	if task.InParts {
+		row.Says += partsWords(task, zone)
+	}
 	return row
+}
+
+// partsWords tells how far the renewal of a medium in parts has come.
+func partsWords(task upkeep.Task, zone *time.Location) string {
+	if len(task.Parts) == 0 {
+		return " Say with each turn how much of it was renewed."
+	}
+	var all []string
+	for _, p := range task.Parts {
+		all = append(all, fmt.Sprintf("%s %% on %s", units.Number(100*p.Share, 0), longDay(p.At.In(zone))))
+	}
+	return fmt.Sprintf(" Renewed in parts: %s; %s %% of it by now.", strings.Join(all, ", "), units.Number(100*task.Renewed(), 0))
+}
+
+// lapsedTests are the tests of a tank that used to be done, by what may go wrong unseen.
+func (s *Server) lapsedTests(f *book.Facts, t *book.TankFacts) []lapsedTest {
+	standings, err := s.Desk.Tank(f, t.Tank.Name, f.AsOf, pictureDays)
+	if err != nil {
+		return nil
+	}
+	var out []lapsedTest
+	for _, l := range upkeep.TestLapses(t, standings, f.AsOf) {
+		x := lapsedTest{Title: prose.Capital(l.Chore), Shape: "unknown", Href: readPath(t.Tank.Name),
+			Says: fmt.Sprintf("Every %s until %s, now %.0f days ago. Outside its band now: %s. One test is a fresh start.", daysWord(l.Usual), longDay(l.Last.In(t.Location)), l.Days, standing.ChanceWords(l.Risk))}
+		if l.Risk > 0.5 {
+			x.Shape = "outside"
+		} else if l.Risk > 0.1 {
+			x.Shape = "edge"
+		}
+		out = append(out, x)
+	}
+	return out
+}
+
+// labelWords tell what the labels of kits and jars say.
+func labelWords(f *book.Facts) []string {
+	var out []string
+	for _, e := range upkeep.Expiring(f, f.AsOf) {
+		word := "is good until"
+		if e.On.Before(f.AsOf) {
+			word = "was good until"
+		}
+		out = append(out, fmt.Sprintf("%s %s %s.", prose.Capital(e.What), word, longDay(e.On)))
+	}
+	return out
 }
 
 func daysWord(v float64) string {

@@ -87,6 +87,7 @@ func (d *drawer) extra() map[string]json.RawMessage {
 func (d *drawer) any() {
 	parts := []book.Contained{{Quantity: "calcium", Value: d.number(300, 500), Unit: "mg/L"}}
 	from := d.at()
+	until := from.AddDate(0, 0, 9)
 	bodies := []book.Body{
 		&book.Reading{Quantity: "Alk", Value: d.number(5, 12), Unit: "dkh", Instrument: d.name(), Below: rapid.Bool().Draw(d.T, "below")},
 		&book.Band{Quantity: "calcium", Unit: "ppm", Low: "380", Aim: d.number(400, 420), High: "450.0"},
@@ -102,7 +103,7 @@ func (d *drawer) any() {
 		&book.Feeding{Food: d.name(), Amount: d.number(0, 9), Unit: d.name()},
 		&book.Harvest{What: d.name(), WetMass: d.number(0, 900), Unit: "g"},
 		&book.Score{Sign: d.name(), Value: d.number(0, 4)},
-		&book.Chore{Name: d.name()},
+		&book.Chore{Name: d.name(), Replaced: "33.3", Lost: d.number(0, 90)},
 		&book.Setting{Equipment: d.name(), Property: d.name(), Value: json.RawMessage(`"two thirds"`)},
 		&book.Photo{File: "sha256-00.jpg"},
 		&book.Correction{Quantity: "Mg", From: "1290.5", Aim: d.number(1400, 1450), Unit: "mg/L", Substance: d.name(),
@@ -117,11 +118,12 @@ func (d *drawer) any() {
 			Outcomes: []book.Outcome{{What: "score", Of: d.name(), Hoped: "Fall", Matters: "0.50"}, {What: "reading", Of: "NO3", Unit: "ppm", Hoped: "fall", EveryDays: d.number(1, 9)}}},
 		&book.Food{Name: d.name(), Moisture: "8", Protein: d.number(0, 90), Phosphorus: "1.20", Portion: d.name(), PortionGrams: d.number(1, 9)},
 		&book.Animal{Name: d.name(), What: "Observed", Species: d.name(), Group: "fish", Count: d.number(1, 9), Mass: "4.50", MassUnit: "g", Feeding: d.number(0, 4)},
+		&book.Absence{From: &from, Until: &until, EveryDays: "2.5", Minder: d.name(), Link: strings.Repeat("0a", 32)},
 	}
 	kinds := []book.Kind{book.KindReading, book.KindBand, book.KindInstrument, book.KindSubstance, book.KindMix, book.KindRoutine,
 		book.KindEquipment, book.KindPreference, book.KindDose, book.KindWaterChange, book.KindTopOff, book.KindFeeding, book.KindHarvest,
 		book.KindScore, book.KindChore, book.KindSetting, book.KindPhoto,
-		book.KindCorrection, book.KindCourse, book.KindPlanEnd, book.KindPlanResume, book.KindStock, book.KindTrial, book.KindFood, book.KindAnimal, book.KindNote, book.KindVoid}
+		book.KindCorrection, book.KindCourse, book.KindPlanEnd, book.KindPlanResume, book.KindStock, book.KindTrial, book.KindFood, book.KindAnimal, book.KindAbsence, book.KindNote, book.KindVoid}
 	i := rapid.IntRange(0, len(kinds)-1).Draw(d.T, "kind")
 	if i < len(bodies) {
 		d.add(kinds[i], bodies[i])

@@ -48,6 +48,10 @@ var samples = []string{
 	`{"kind":"trial","at":"2025-01-06T18:10:00+01:00","tank":"Harbour","name":"more flow","question":"Does more flow keep the glass clean?","change":"stream pump from 40 to 70 %","on":[{"from":"2025-02-01T08:00:00+01:00","until":"2025-03-01T08:00:00+01:00"},{"from":"2025-03-29T08:00:00+01:00"}],"ends":"2025-04-26T08:00:00+02:00","also_in":["Quay"],"comparison":["Harbour nursery"],"ramp_days":2,"settle_days":7.0,"outcomes":[{"what":"score","of":"film algae","hoped":"fall","matters":0.5,"every_days":3},{"what":"reading","of":"nitrate","unit":"mg/L NO3","hoped":"fall"}],"stop_when":[{"sign":"polyp extension","is":"at most","value":1,"times":2}],"drawn_from":"2025-01-25T08:00:00+01:00","drawn_until":"2025-02-14T08:00:00+01:00"}`,
 	`{"kind":"food","at":"2025-01-06T18:20:00+01:00","name":"House mash","moisture":82,"protein":9.50,"phosphorus":0.2,"portion":"cube","portion_grams":3.2}`,
 	`{"kind":"animal","at":"2025-01-06T18:30:00+01:00","tank":"Harbour","name":"slate chromis","what":"treated","species":"chromis","group":"fish","count":5,"size":4.0,"size_unit":"cm","mass":3.50,"mass_unit":"g","origin":"a friend's tank","price":60,"currency":"EUR","parent":"older school","to":"Quarantine","stage":"quarantine","cause":"not known","treatment":"as labelled","ordered_by":"the veterinarian","feeding":3,"breathing":1,"skin":0,"aggression":0,"open":4}`,
+	`{"kind":"chore","at":"2025-01-07T09:00:00+01:00","tank":"Harbour","name":"refugium mud renewed","replaced":33,"lost":20.0}`,
+	`{"kind":"absence","at":"2025-01-07T09:05:00+01:00","from":"2025-01-10T12:00:00+01:00","until":"2025-01-24T12:00:00+01:00","every_days":2,"minder":"Ilse","call":"Ilse 12345\nJo 54321","link":"5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f"}`,
+	`{"kind":"instrument","at":"2025-01-07T09:10:00+01:00","name":"New drops","quantity":"calcium","method":"drop titration","expires":"2026-09-30T00:00:00Z"}`,
+	`{"kind":"stock","at":"2025-01-07T09:12:00+01:00","substance":"Magnesium salt","amount":500,"unit":"g","expires":"2027-01-31T00:00:00Z"}`,
 }
 
 // SampleTexts are lines of every kind with every field, as AppendJSON writes them.
