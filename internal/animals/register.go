@@ -65,8 +65,10 @@ type Treatment struct {
 	What, OrderedBy string
 }
 
-// Here says whether any are left.
-func (a *Animal) Here() bool { return !a.Counted || a.Count > 0 }
+// Here says whether any are left, of those that have come.
+func (a *Animal) Here() bool { return a.left() && a.Stage != "planned" }
+
+func (a *Animal) left() bool { return !a.Counted || a.Count > 0 }
 
 // Register replays the animals of a book up to a moment, in the order they were told.
 func Register(f *book.Facts, at time.Time) []*Animal {
@@ -130,6 +132,7 @@ func (a *Animal) tell(f *book.Facts, l *book.Line, tank string, b *book.Animal) 
 			a.Counts = append(a.Counts, Count{l.At, a.Count})
 		}
 	case "moved":
+		a.Tank = strings.TrimSpace(b.To) // of this book or of another
 		if t, ok := f.Tank(b.To); ok {
 			a.Tank = t.Tank.Name
 		}

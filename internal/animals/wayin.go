@@ -71,7 +71,7 @@ func settles(a *Animal) (usual float64, what string) {
 // one whose way in was never told or is over. Others are those that share its tank's
 // fate; tempC is that of the tank, 25 when nobody has said.
 func WayIn(a *Animal, all []*Animal, tempC float64, at time.Time) *Step {
-	if a.Stage == "" || !a.Here() {
+	if a.Stage == "" || !a.left() {
 		return nil
 	}
 	if math.IsNaN(tempC) || tempC <= 0 {

@@ -173,18 +173,29 @@ func measure(v float64, unit string) string {
 // byHand is what falls due meanwhile and is better done before.
 func (t *Tank) byHand(tank *book.TankFacts, p Plan, asOf time.Time) {
 	for _, d := range standing.Schedule(tank, asOf) {
-		if d.Routine.Automatic || !d.Next.Before(p.Until) {
+		turn := turnAfter(d, p.From)
+		if d.Routine.Automatic || !turn.Before(p.Until) || !d.End.IsZero() && d.End.Before(turn) {
 			continue
 		}
 		switch book.Key(d.Routine.Action) {
 		case "water change", "chore":
-			t.Before = append(t.Before, fmt.Sprintf("%s: do it the day before, it falls due on %s.", prose.Capital(d.Routine.Name), d.Next.In(place(tank)).Format("2 January")))
+			t.Before = append(t.Before, fmt.Sprintf("%s: do it the day before, it falls due on %s.", prose.Capital(d.Routine.Name), turn.In(place(tank)).Format("2 January")))
 		case "dose":
 			turns := int(math.Floor(p.Until.Sub(p.From).Hours()/24/d.EveryDays)) + 1
 			t.Prepare = append(t.Prepare, fmt.Sprintf("%s: leave it off, or bottle %d single doses of %s %s, each with its date. Nobody measures for you.", prose.Capital(d.Routine.Name), turns, d.Routine.Amount, d.Routine.Unit))
 		}
 	}
 	t.Before = append(t.Before, "Test all of it two days before, so that there is a day left to put something right; change nothing else in the last week.")
+}
+
+// turnAfter is the first turn of a routine from a moment on, if it is kept until then.
+func turnAfter(d standing.Due, from time.Time) time.Time {
+	turn := d.Next
+	if turn.Before(from) && d.EveryDays > 0 {
+		turns := math.Ceil(from.Sub(turn).Hours() / 24 / d.EveryDays)
+		turn = turn.Add(hours(24 * d.EveryDays * turns))
+	}
+	return turn
 }
 
 func place(t *book.TankFacts) *time.Location {
@@ -202,7 +213,7 @@ func (t *Tank) meals(tank *book.TankFacts, p Plan) {
 	}
 	m := usual[0]
 	t.Prepare = append(t.Prepare, fmt.Sprintf("%d portions of %s %s %s, one for each visit, marked with its day. The rest of the food is put away.", len(p.Visits), m.Amount, m.Unit, m.Food))
-	t.Visit = append(t.Visit, portionSays)
+	t.Visit = append(t.Visit, fmt.Sprintf("Give the portion of the day, %s %s %s, no more. Missed days are not made up for.", m.Amount, m.Unit, m.Food))
 }
 
 // What a visitor does, in words.

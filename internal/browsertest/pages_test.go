@@ -50,7 +50,7 @@ func walk(t *testing.T, s *site, size screen, source string) {
 	}
 }
 
-var names = regexp.MustCompile(`^/(tank|read|write|log|water|follows|correct|course|trial|whatif|feeding|away|settings/bands)/[^/]+`)
+var names = regexp.MustCompile(`^/(tank|read|write|log|water|follows|correct|course|trial|whatif|feeding|away|animals|settings/bands)/[^/]+`)
 
 // kindOf makes all pages of one template the same: names of tanks and ids of
 // lines are left out, the quantity and the query too.

@@ -182,20 +182,20 @@ func every(days float64) string {
 // rows takes over what the rounds ask for today and see coming. Hand routines stand
 // there already, and a test that a routine brings on the same day is one.
 func (w *writer) rows(s *rounds.Sheet) {
-	put := func(r rounds.Row, at time.Time) {
+	put := func(r rounds.Row, at time.Time, why string) {
 		if r.Kind == rounds.RoutineDue || r.Kind == rounds.RoutineMissed {
 			return
 		}
 		if r.Quantity != "" && r.Action.Do == "read" {
 			w.dropTests(r.Tank, r.Quantity, at)
 		}
-		w.put(at, Entry{Key: r.Key, Tank: r.Tank, Title: r.Title, Why: r.Why, Do: r.Action})
+		w.put(at, Entry{Key: r.Key, Tank: r.Tank, Title: r.Title, Why: why, Do: r.Action})
 	}
 	for _, r := range s.Rows {
-		put(r, w.on)
+		put(r, w.on, "") // the rounds say why
 	}
 	for _, r := range s.Next {
-		put(r, *r.On)
+		put(r, *r.On, r.Why)
 	}
 }
 

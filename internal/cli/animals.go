@@ -3,6 +3,8 @@ package cli
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 	"time"
 
 	"driftline/internal/animals"
@@ -33,6 +35,24 @@ type animalsJSON struct {
 	AsOf    time.Time    `json:"as_of"`
 	Animals []animalJSON `json:"animals"`
 	Routes  []routeJSON  `json:"routes"`
+	ToCome  []toComeJSON `json:"to_come"` // planned, in order
+}
+
+type toComeJSON struct {
+	Name    string    `json:"name"`
+	Tank    string    `json:"tank"`
+	Comes   time.Time `json:"into_quarantine"`
+	Meets   time.Time `json:"among_the_others"`
+	Enters  time.Time `json:"free"`
+	Adds    *loadJSON `json:"adds"` // null when nobody has said what one weighs
+	Against []string  `json:"against"`
+}
+
+type loadJSON struct {
+	Feed     float64 `json:"dry_food_g_per_day"`
+	Nitrogen float64 `json:"nitrogen_mg_per_day"`
+	Nitrate  float64 `json:"nitrate_mg_per_L_per_week"`
+	Oxygen   float64 `json:"oxygen_mg_per_hour"`
 }
 
 type animalJSON struct {
@@ -105,13 +125,17 @@ func (c *animalsCmd) Run(j *job) error {
 	if err != nil {
 		return err
 	}
+	if c.Group != "" && !slices.Contains(book.AnimalGroups, book.Key(c.Group)) {
+		return usage("", "--group: %q is not a kind of animal; expected one of %s", c.Group, strings.Join(book.AnimalGroups, ", "))
+	}
 	all := animals.Register(facts, at)
-	out := animalsJSON{AsOf: at, Animals: []animalJSON{}, Routes: []routeJSON{}}
+	out := animalsJSON{AsOf: at, Animals: []animalJSON{}, Routes: []routeJSON{}, ToCome: []toComeJSON{}}
 	desk := standing.NewDesk()
 	for _, a := range all {
 		warm, _ := desk.Level(facts, a.Tank, units.Temperature, at)
 		out.Animals = append(out.Animals, animalOf(a, animals.WayIn(a, all, warm.Mean, at)))
 	}
+	out.plan(desk, facts, all, at)
 	for _, r := range animals.Losses(all, book.Key(c.Group), at) {
 		if len(r.Groups) > 0 {
 			out.Routes = append(out.Routes, routeOf(r))
@@ -121,6 +145,28 @@ func (c *animalsCmd) Run(j *job) error {
 		return printJSON(j.out, out)
 	}
 	return out.print(j)
+}
+
+// plan adds what is to come.
+func (o *animalsJSON) plan(desk *standing.Desk, f *book.Facts, all []*animals.Animal, at time.Time) {
+	warm, litres := 25.0, map[string]float64{}
+	for i := range f.Tanks {
+		t := &f.Tanks[i].Tank
+		if v, ok := t.NetVolume.Float(); ok {
+			litres[t.Name], _ = units.Litres(v, t.Unit)
+		}
+		if l, ok := desk.Level(f, t.Name, units.Temperature, at); ok && t.System == "quarantine" {
+			warm = l.Mean
+		}
+	}
+	for _, p := range animals.Stocking(all, func(tank string) float64 { return litres[tank] }, warm, at) {
+		x := toComeJSON{Name: p.Name, Tank: p.Tank, Comes: p.Comes, Meets: p.Meets, Enters: p.Enters, Against: orEmpty(p.Notes)}
+		if p.Adds != nil {
+			l := loadJSON{p.Adds.FeedGrams, p.Adds.NitrogenMg, p.Adds.NitrateMgL, p.Adds.OxygenMgH}
+			x.Adds = &l
+		}
+		o.ToCome = append(o.ToCome, x)
+	}
 }
 
 func animalOf(a *animals.Animal, s *animals.Step) animalJSON {

@@ -15,7 +15,7 @@ type demoCmd struct {
 }
 
 func (c *demoCmd) Help() string {
-	return `About fourteen months in the life of three tanks that never were, made by the rehearsal's simulator, with a lapse in
+	return `About fourteen months in the life of four tanks that never were, made by the rehearsal's simulator, with a lapse in
 testing, a new kit, a tiring pump and a misread. The first line on standard output is the address to open. Ctrl-C ends it.
 
 Examples:
@@ -58,7 +58,7 @@ func (c *demoCmd) tell(j *job, created bool) error {
 	if !created {
 		return badBook("name a folder that holds no book", "there is a book in %s already", c.Book)
 	}
-	fmt.Fprintf(j.out, "A made-up book of three tanks now stands in %s.\n", c.Book)
+	fmt.Fprintf(j.out, "A made-up book of four tanks now stands in %s.\n", c.Book)
 	return nil
 }
 

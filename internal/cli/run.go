@@ -16,7 +16,7 @@ drifting, when each quantity leaves its band, what to test next, and where a cha
 
 // commands is the whole grammar, in the order the help lists it.
 type commands struct {
-	Demo       demoCmd       `cmd:"" help:"Open a made-up book of three tanks in the browser."`
+	Demo       demoCmd       `cmd:"" help:"Open a made-up book of four tanks in the browser."`
 	Init       initCmd       `cmd:"" help:"Make an empty book and, if you like, its first tank."`
 	Serve      serveCmd      `cmd:"" help:"Open the book in the browser."`
 	Log        logCmd        `cmd:"" help:"Write one line: a reading, a dose, a water change, a note."`

@@ -4,9 +4,9 @@ import (
 	"math"
 	"time"
 
+	"driftline/internal/animals"
 	"driftline/internal/book"
 	"driftline/internal/food"
-	"driftline/units"
 )
 
 // Fish are the fish of a tank as far as their mass is known.
@@ -27,60 +27,18 @@ func Upkeep(count, gramsEach float64) float64 {
 	return count * upkeepPerKg * math.Pow(gramsEach/1000, upkeepPower)
 }
 
-// FishOf adds up the fish of a tank as of a moment.
-func FishOf(t *book.TankFacts, at time.Time) Fish {
-	type school struct {
-		count, each   float64
-		counted, mass bool
-		gone          bool
-	}
-	var names []string
-	schools := map[string]*school{}
-	for i := range t.Events {
-		b, ok := t.Events[i].Body.(*book.Animal)
-		if !ok || t.Events[i].At.After(at) || b.Name == "" {
-			continue
-		}
-		key := book.Key(b.Name)
-		s := schools[key]
-		if s == nil {
-			if book.Key(b.Group) != "fish" {
-				continue
-			}
-			s = &school{}
-			schools[key], names = s, append(names, key)
-		}
-		n, counted := b.Count.Float()
-		switch book.Key(b.What) {
-		case "", "counted", "observed":
-			if counted {
-				s.count, s.counted = n, true
-			}
-		case "died", "given away", "split", "missing":
-			if !counted {
-				n = s.count
-			}
-			s.count = math.Max(s.count-n, 0)
-		case "moved":
-			s.gone = true
-		}
-		if v, said := b.Mass.Float(); said {
-			if g, err := units.Grams(v, b.MassUnit); err == nil {
-				s.each, s.mass = g, true
-			}
-		}
-	}
+// FishOf adds up the fish of a tank as of a moment; those only planned are not there yet.
+func FishOf(facts *book.Facts, tank string, at time.Time) Fish {
 	var f Fish
-	for _, name := range names {
-		s := schools[name]
+	for _, a := range animals.Register(facts, at) {
 		switch {
-		case s.gone || s.counted && s.count == 0:
-		case !s.counted || !s.mass:
+		case a.Group != "fish" || book.Key(a.Tank) != book.Key(tank) || !a.Here():
+		case !a.Counted || a.Grams <= 0:
 			f.Unknown++
 		default:
-			f.Count += s.count
-			f.Grams += s.count * s.each
-			f.Upkeep += Upkeep(s.count, s.each)
+			f.Count += a.Count
+			f.Grams += a.Count * a.Grams
+			f.Upkeep += Upkeep(a.Count, a.Grams)
 		}
 	}
 	return f
@@ -112,7 +70,7 @@ type Ration struct {
 func RationOf(f *book.Facts, t *book.TankFacts, from, to time.Time) Ration {
 	eaten := Meals(f, t, from, to)
 	days := to.Sub(from).Hours() / 24
-	r := Ration{Fish: FishOf(t, to), Protein: Protein(f, eaten, days, to)}
+	r := Ration{Fish: FishOf(f, t.Tank.Name, to), Protein: Protein(f, eaten, days, to)}
 	if r.Fish.Upkeep > 0 && days > 0 {
 		r.Share = r.Protein.Mean / r.Fish.Upkeep
 		r.Short = r.Protein.Mean+1.2816*r.Protein.SD < r.Fish.Upkeep

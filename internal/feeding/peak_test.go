@@ -60,7 +60,7 @@ func TestRation(t *testing.T) {
 		line(0, "animal", `"name":"school","group":"fish","count":7,"mass":5,"mass_unit":"g"`),
 		line(1, "animal", `"name":"school","what":"died","count":2`),
 		line(2, "animal", `"name":"big one","group":"fish","count":1,"mass":80,"mass_unit":"g"`),
-		line(3, "animal", `"name":"big one","what":"moved","to":"quay"`),
+		line(3, "animal", `"name":"big one","what":"moved","to":"the pier"`),
 		line(4, "animal", `"name":"goby","group":"fish"`), line(4, "animal", `"name":"leather","group":"coral","count":3`),
 		line(-5, "routine", `"name":"feeder","action":"feeding","food":"dry pellets","amount":0.05,"unit":"g","every_days":1,"automatic":true`))
 	r := feeding.RationOf(f, &f.Tanks[0], at(10), at(40))

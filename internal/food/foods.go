@@ -34,6 +34,10 @@ const (
 	PhosphorusInPhosphate = 30.974 / 94.970
 )
 
+// AdultRation is the daily share of their weight that adult display fish are fed as dry
+// food: common practice, no source (0.4 to 1.5 %).
+const AdultRation = 0.007
+
 // Makes is what one gram of the food would make of nitrate or phosphate, in grams, if
 // all of it ended as that; 0 for other quantities.
 func (f Food) Makes(q units.Quantity) float64 { return made(q, f.N().Mean, f.P.Mean) }

@@ -27,7 +27,7 @@ func (s Story) Level(tank, quantity string, at time.Time) (float64, bool) {
 	return 0, false
 }
 
-// Demo is the book of the demo: three tanks in one small town, looked after by
+// Demo is the book of the demo: four tanks in one small town, looked after by
 // one person, over the fourteen months before now.
 func Demo(now time.Time) []book.Line { return DemoStory(now).Lines }
 
@@ -40,6 +40,8 @@ func Demo(now time.Time) []book.Line { return DemoStory(now).Lines }
 // small-polyp corals, tested daily, with one calcium reading of yesterday that
 // cannot be right. Between two magnesium kits that disagree, a laboratory decided.
 // Of four trials one is clear, one can't tell, one was spoiled, one is running.
+// A school of fish is in quarantine, one of which was lost; a week away was minded by
+// a friend, and the next is near.
 func DemoStory(now time.Time) Story {
 	loc, err := time.LoadLocation("Europe/Lisbon")
 	if err != nil { // a machine without zone data
@@ -55,6 +57,7 @@ func DemoStory(now time.Time) Story {
 	}
 	s.Lines = append(s.Lines, demoShelf(now, loc)...)
 	s.Lines = append(s.Lines, demoTrials(now, loc)...)
+	s.Lines = append(s.Lines, demoMinding(now, loc)...)
 	s.Lines = inOrder(onlyOnce(s.Lines, now))
 	return s
 }

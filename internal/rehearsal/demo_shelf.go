@@ -6,7 +6,7 @@ import (
 	"driftline/internal/book"
 )
 
-// demoShelf is what stands on the one shelf of the three tanks: counted on an
+// demoShelf is what stands on the one shelf of the tanks: counted on an
 // evening four weeks ago, with a canister refilled since and a bag bought. The
 // calcium stock is about to run out.
 func demoShelf(now time.Time, loc *time.Location) []book.Line {

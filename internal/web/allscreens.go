@@ -6,5 +6,5 @@ var allScreens = []anyScreen{
 	settingsScreen, bandsScreen, shownScreen, transferScreen, aboutScreen, beginScreen, enterScreen, refusalScreen,
 	waterScreen, followsScreen, phScreen, correctScreen, courseScreen, courseLineScreen, mixScreen, shelfScreen,
 	trialsScreen, trialScreen, newTrialScreen, whatifScreen, feedingScreen, animalsScreen, upkeepScreen, awayScreen,
-	absenceScreen, calendarScreen, mindScreen,
+	absenceScreen, animalScreen, calendarScreen, mindScreen,
 }

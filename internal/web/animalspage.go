@@ -24,6 +24,9 @@ type animalsView struct {
 	Routes []routeTold
 	Kinds  []link // of animals, for how long they live
 	Rules  []animals.Rule
+	Own    []animals.Rule // the keeper's
+	Over   string         // says that a rule holds no longer
+	ToCome []plannedRow
 	Bag    bagFields
 	Waters []option
 	Told   matchTold
@@ -43,8 +46,8 @@ type animalTank struct {
 }
 
 type animalRow struct {
-	Name, About, Was, Line string
-	Do                     []link
+	Name, About, Was, Line, Href string
+	Do                           []link
 }
 
 type goneRow struct{ Name, Words, Line string }
@@ -80,8 +83,9 @@ func (s *Server) animals(w http.ResponseWriter, r *http.Request) error {
 	if ask.Get("part") == partAsked {
 		return animalsScreen.part(s, w, "findings", told)
 	}
-	v := animalsView{frame: s.frame(r, "Animals", "rounds"), Action: animalsPath, Rules: animals.Rules, Told: told, Bag: typed}
+	v := animalsView{frame: s.frame(r, "Animals", "rounds"), Action: animalsPath, Rules: animals.Rules, Own: animals.OwnRules(f), Over: animals.OverRule, Told: told, Bag: typed}
 	all := animals.Register(f, f.AsOf)
+	v.ToCome = s.stocking(f, all)
 	for i := range f.Tanks {
 		name := f.Tanks[i].Tank.Name
 		v.Waters = append(v.Waters, option{name, name, same(name, typed.Tank)})
@@ -125,7 +129,7 @@ func kindLinks(all []*animals.Animal, chosen string) []link {
 func (s *Server) coming(f *book.Facts, a *animals.Animal, all []*animals.Animal) *comingRow {
 	warm, _ := s.tankWater(f, a.Tank)
 	step := animals.WayIn(a, all, warm, f.AsOf)
-	if step == nil {
+	if step == nil || step.Stage == "planned" {
 		return nil
 	}
 	zone := zoneOf(f, a.Tank)
@@ -163,7 +167,7 @@ func (s *Server) tankWater(f *book.Facts, tank string) (tempC, psu float64) {
 }
 
 func animalRowOf(a *animals.Animal) animalRow {
-	row := animalRow{Name: a.Name, Line: linePath(a.Line)}
+	row := animalRow{Name: a.Name, Line: linePath(a.Line), Href: animalPath(a.Name)}
 	about := []string{}
 	if a.Counted {
 		about = append(about, units.FormatAmount(a.Count))

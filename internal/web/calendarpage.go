@@ -36,7 +36,7 @@ const (
 	calendarPath   = "/calendar"
 	feedPrefix     = "/calendar/feed/"
 	calendarSecret = "calendar link" // preference: SHA-256 of the secret in the address of the feed
-	streamDays       = 28
+	streamDays     = 28
 )
 
 func (s *Server) calendar(w http.ResponseWriter, r *http.Request) error {
@@ -61,11 +61,19 @@ func (s *Server) showCalendar(w http.ResponseWriter, r *http.Request, address st
 		v.Dates = append(v.Dates, calendarDay{Name: longDay(day)})
 		for _, e := range c.Entries {
 			if e.Day.Equal(day) {
-				v.Dates[d].Entries = append(v.Dates[d].Entries, calendarEntry{e.Title, e.Tank, e.Why, s.calendarHref(e.Do)})
+				v.Dates[d].Entries = append(v.Dates[d].Entries, calendarEntry{e.Title, tankBeside(e), e.Why, s.calendarHref(e.Do)})
 			}
 		}
 	}
 	return calendarScreen.show(s, w, http.StatusOK, v)
+}
+
+// tankBeside is the tank where the title does not name it.
+func tankBeside(e calendar.Entry) string {
+	if strings.Contains(e.Title, e.Tank) {
+		return ""
+	}
+	return e.Tank
 }
 
 // calendarHref is where an entry is done.

@@ -33,7 +33,7 @@ func (s *site) away14(t *testing.T) (page, link string) {
 		t.Fatalf("the absence is not kept: %d %s", r.status, words200(r.body))
 	}
 	page, _, _ = strings.Cut(r.header.Get("Location"), "?")
-	made := s.post(page+"/link")
+	made := s.post(page + "/link")
 	m := secretIn.FindStringSubmatch(made.body)
 	if made.status != http.StatusOK || m == nil {
 		t.Fatalf("no link: %d %s", made.status, words200(made.body))

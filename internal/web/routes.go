@@ -112,6 +112,8 @@ func (s *Server) planRoutes() []route {
 		{"GET /feeding/{tank}", s.feeding},
 		{"POST /feeding/{tank}/stock", s.stockSave},
 		{"GET " + animalsPath, s.animals},
+		{"POST " + animalsPath + "/rule", s.ruleSave},
+		{"GET " + animalsPath + "/{name}", s.animal},
 		{"GET " + upkeepPath, s.upkeep},
 		{"GET " + awayPath, s.away},
 		{"POST " + awayPath, s.awayKeep},

@@ -18,13 +18,15 @@ type upkeepView struct {
 	frame
 	Homes       []upkeepTank
 	Instruments []upkeepRow
-	Labels      []string // dates on labels that are near or over
+	LaterOn     []upkeepRow // of instruments
+	Labels      []string    // dates on labels that are near or over
 	Calendar    string
 }
 
 type upkeepTank struct {
 	Name, Href string
 	Rows       []upkeepRow
+	Later      []upkeepRow // not due yet
 	Lapses     []upkeepRow
 	Tests      []lapsedTest
 }
@@ -49,7 +51,7 @@ func (s *Server) upkeep(w http.ResponseWriter, r *http.Request) error {
 		t := &f.Tanks[i]
 		home := upkeepTank{Name: t.Tank.Name, Href: tankPath(t.Tank.Name)}
 		for _, task := range upkeep.Tasks(t, f.AsOf) {
-			home.Rows = append(home.Rows, s.upkeepRow(f, task, t.Tank.Name))
+			apart(&home.Rows, &home.Later, s.upkeepRow(f, task, t.Tank.Name))
 		}
 		for _, l := range upkeep.Lapses(t, f.AsOf) {
 			row := upkeepRow{Title: prose.Capital(l.Chore), Shape: "unknown",
@@ -62,10 +64,18 @@ func (s *Server) upkeep(w http.ResponseWriter, r *http.Request) error {
 	}
 	for _, task := range upkeep.Instruments(f, f.AsOf) {
 		if len(f.Tanks) > 0 {
-			v.Instruments = append(v.Instruments, s.upkeepRow(f, task, f.Tanks[0].Tank.Name))
+			apart(&v.Instruments, &v.LaterOn, s.upkeepRow(f, task, f.Tanks[0].Tank.Name))
 		}
 	}
 	return upkeepScreen.show(s, w, http.StatusOK, v)
+}
+
+// apart keeps what is due apart from what is not.
+func apart(due, later *[]upkeepRow, row upkeepRow) {
+	if row.Shape == "steady" {
+		due = later
+	}
+	*due = append(*due, row)
 }
 
 func (s *Server) choreTap(tank, chore string) *tap {

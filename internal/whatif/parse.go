@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"driftline/internal/food"
 	"driftline/units"
 )
 
@@ -113,10 +114,6 @@ func foodPlan(p *Plan, words []string) bool {
 	return c.check() == nil
 }
 
-// fishRation is the daily share of their weight that adult display fish are fed as dry
-// food: common practice, no source (0.4 to 1.5 %).
-const fishRation = 0.007
-
 // fishPlan reads "5 more fish of 4 g", each fed the usual ration of dry pellets.
 func fishPlan(p *Plan, words []string) bool {
 	if len(words) != 6 || words[1] != "more" || words[2] != "fish" || words[3] != "of" {
@@ -128,7 +125,7 @@ func fishPlan(p *Plan, words []string) bool {
 	if err != nil || bad != nil || wrong != nil || !(n > 0 && n <= 1000) || !(grams > 0 && grams <= 1e4) {
 		return false
 	}
-	p.Changes = []Change{{What: MoreFood, Substance: "dry pellet", Amount: n * grams * fishRation, Unit: "g"}}
+	p.Changes = []Change{{What: MoreFood, Substance: "dry pellet", Amount: n * grams * food.AdultRation, Unit: "g"}}
 	return true
 }
 
