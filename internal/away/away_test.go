@@ -80,3 +80,38 @@ func TestAbsencesThatCannotBe(t *testing.T) {
 		t.Errorf("a tank without readings: %+v, %v", p, err)
 	}
 }
+
+func TestWhatMoved(t *testing.T) {
+	a := away.Absence{From: at(0), Until: at(10)}
+	q := standing.Quantity{Tank: "quay", Name: "magnesium", Unit: "mg/L", Level: standing.Estimate{Mean: 1250, SD: 10}, Leaves: standing.Leaving{PNow: 0.6},
+		History: []standing.Point{{At: at(-1), Mean: 1340, SD: 12}, {At: at(9), Mean: 1330, SD: 12}}}
+	still := standing.Quantity{Tank: "quay", Name: "calcium", Unit: "mg/L", Level: standing.Estimate{Mean: 420, SD: 8}, History: []standing.Point{{At: at(0), Mean: 425, SD: 8}}}
+	if got := away.Drifted([]standing.Quantity{still, q}, a, at(12)); len(got) != 1 || got[0].Quantity != "magnesium" || got[0].Outside != 0.6 {
+		t.Errorf("%+v", got)
+	}
+	// Long after, only what moved until the end counts: 10 of magnesium is within its doubt.
+	if got := away.Drifted([]standing.Quantity{still, q}, a, at(60)); len(got) != 0 {
+		t.Errorf("%+v", got)
+	}
+}
+
+func TestAbsencesKept(t *testing.T) {
+	f := book.Replay([]book.Line{
+		{ID: "one", Kind: book.KindAbsence, At: at(-5), Body: absence(t, at(0), at(7), "2", "ab")},
+		{ID: "two", Kind: book.KindAbsence, At: at(-4), Body: absence(t, at(20), at(27), "", "")},
+		{ID: "three", Kind: book.KindAbsence, At: at(-3), Replaces: "one", Body: absence(t, at(0), at(7), "2", "")},
+	}, at(1))
+	all := away.Kept(f)
+	if len(all) != 2 || all[0].Line != "two" || all[1].Line != "three" || len(all[1].Visits()) != 3 || all[0].Visits() != nil {
+		t.Fatalf("%+v", all)
+	}
+	linked := away.Absence{From: at(0), Until: at(7), Link: "x"}
+	if !linked.Open(at(8.9)) || linked.Open(at(9.1)) || all[1].Open(at(1)) {
+		t.Error("the link is not good until two days after, and only where there is one")
+	}
+}
+
+func absence(t *testing.T, from, until time.Time, every book.Number, link string) *book.Absence {
+	t.Helper()
+	return &book.Absence{From: &from, Until: &until, EveryDays: every, Link: strings.Repeat(link, 32)}
+}

@@ -23,22 +23,40 @@ type Moved struct {
 // movedEnough is from how many standard deviations of the difference a change is told.
 const movedEnough = 2
 
+// recent is how long after an absence what moved is told by where things stand now.
+const recent = 14 * 24 * time.Hour
+
+// Recent says whether an absence is on, or ended only lately.
+func (a Absence) Recent(at time.Time) bool {
+	return !at.Before(a.From) && at.Before(a.Until.Add(recent))
+}
+
 // Drifted lists what moved in a tank since an absence began, the likeliest outside its
-// band first. Standings are those of now.
-func Drifted(standings []standing.Quantity, a Absence) []Moved {
+// band first; of one that is long over, what moved until it ended. Standings are those
+// of at.
+func Drifted(standings []standing.Quantity, a Absence, at time.Time) []Moved {
 	var out []Moved
 	for _, q := range standings {
 		was, ok := levelAt(q.History, a.From)
-		if !ok {
+		is, found := standing.Point{At: at, Mean: q.Level.Mean, SD: q.Level.SD}, true
+		if !a.Recent(at) {
+			is, found = levelAt(q.History, a.Until)
+		}
+		if !ok || !found {
 			continue
 		}
-		by, doubt := q.Level.Mean-was.Mean, math.Hypot(q.Level.SD, was.SD)
-		if math.Abs(by) < movedEnough*doubt && q.Leaves.PNow < 0.5 {
+		moved := math.Abs(is.Mean-was.Mean) >= movedEnough*math.Hypot(is.SD, was.SD)
+		if !moved && !(a.Recent(at) && q.Leaves.PNow >= 0.5) {
 			continue
 		}
 		name := units.Quantity(q.Name)
-		out = append(out, Moved{q.Tank, q.Name, q.Leaves.PNow, fmt.Sprintf("%s was %s, now %s. Outside its band now: %s.", prose.Capital(q.Name),
-			units.FormatPM(name, was.Mean, was.SD, q.Unit), units.FormatPM(name, q.Level.Mean, q.Level.SD, q.Unit), standing.ChanceWords(q.Leaves.PNow))})
+		m := Moved{Tank: q.Tank, Quantity: q.Name, Says: fmt.Sprintf("%s was %s, then %s.", prose.Capital(q.Name),
+			units.FormatPM(name, was.Mean, was.SD, q.Unit), units.FormatPM(name, is.Mean, is.SD, q.Unit))}
+		if a.Recent(at) {
+			m.Outside = q.Leaves.PNow
+			m.Says += " Outside its band now: " + standing.ChanceWords(m.Outside) + "."
+		}
+		out = append(out, m)
 	}
 	slices.SortStableFunc(out, func(x, y Moved) int { return cmp.Compare(y.Outside, x.Outside) })
 	return out

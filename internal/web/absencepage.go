@@ -24,10 +24,11 @@ type absenceView struct {
 	Linked  bool   // the link can be used
 	Address string // shown once, right after it was made
 	Begun   bool
+	Recent  bool // so that there is an order to take things up in
 	Homes   []absenceTank
 	First   []catchUp
 	Told    awayTold
-	Problem string
+	Normal  []link // pictures of when all is well, by tank
 }
 
 // absenceTank is what became of one tank.
@@ -118,6 +119,7 @@ func (s *Server) showAbsence(w http.ResponseWriter, r *http.Request, f *book.Fac
 			typed.Every = fmt.Sprint(a.Every)
 		}
 		v.Told = s.workAway(f, typed)
+		v.Normal = normalPictures(f, a)
 	}
 	if v.Begun {
 		if err := s.becameOf(f, a, &v); err != nil {
@@ -125,6 +127,19 @@ func (s *Server) showAbsence(w http.ResponseWriter, r *http.Request, f *book.Fac
 		}
 	}
 	return absenceScreen.show(s, w, http.StatusOK, v)
+}
+
+// normalPictures are the tanks when all is well.
+func normalPictures(f *book.Facts, a away.Absence) []link {
+	var out []link
+	all := away.Normal(f, a, normalOfATank)
+	for i := range f.Tanks {
+		name := f.Tanks[i].Tank.Name
+		for _, p := range all[name] {
+			out = append(out, link{Name: name, Href: "/photo/" + p.File})
+		}
+	}
+	return out
 }
 
 // becameOf tells what was done, what moved, and what to take up first.
@@ -139,11 +154,15 @@ func (s *Server) becameOf(f *book.Facts, a away.Absence, v *absenceView) error {
 		if err != nil {
 			return err
 		}
-		for _, m := range away.Drifted(standings, a) {
+		for _, m := range away.Drifted(standings, a, f.AsOf) {
 			h.Moved = append(h.Moved, m.Says)
 		}
 		v.Homes = append(v.Homes, h)
 	}
+	if !a.Recent(f.AsOf) {
+		return nil
+	}
+	v.Recent = true
 	sheet, err := rounds.Make(s.Desk, f, f.AsOf)
 	if err != nil {
 		return err

@@ -99,7 +99,7 @@ func lifeOf(a *animals.Animal, zone *time.Location) []datedWords {
 		all = append(all, event{t.At, t.What + ", ordered by " + t.OrderedBy, ""})
 	}
 	for _, l := range a.Losses {
-		all = append(all, event{l.At, strings.TrimSpace(join(units.FormatAmount(l.N), l.What, with("", l.Cause))), linePath(l.Line)})
+		all = append(all, event{l.At, strings.TrimSuffix(join(units.FormatAmount(l.N), l.What+":", l.Cause), ":"), linePath(l.Line)})
 	}
 	slices.SortStableFunc(all, func(x, y event) int { return x.at.Compare(y.at) })
 	var out []datedWords

@@ -76,3 +76,37 @@ func TestTheBagOnThePage(t *testing.T) {
 		}
 	}
 }
+
+// A rule of the keeper's own stands before those of the trade until it is taken back;
+// each animal has its life on a page of its own.
+func TestOwnRulesAndLives(t *testing.T) {
+	s := newSite(t, harbour+`{"kind":"animal","at":"2026-02-01T08:00:00Z","tank":"harbour","name":"the pair","group":"fish","count":2,"origin":"a friend"}
+{"kind":"animal","at":"2026-02-11T08:00:00Z","tank":"harbour","name":"the pair","what":"died","count":1,"cause":"not known"}
+{"kind":"animal","at":"2026-03-11T08:00:00Z","tank":"harbour","name":"the goby","group":"fish","count":1,"mass":3,"mass_unit":"g","stage":"planned"}
+`)
+	if r := s.post("/animals/rule", "about", "tangs", "says", ""); r.status != 422 {
+		t.Errorf("a rule that says nothing: %d", r.status)
+	}
+	if r := s.post("/animals/rule", "about", "Tangs", "says", "Never two in less than two metres."); r.status != 303 {
+		t.Fatalf("%d", r.status)
+	}
+	text := s.page("/animals").text()
+	for _, want := range []string{"Never two in less than two metres.", "To come, in order", "Into quarantine from"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is missing", want)
+		}
+	}
+	s.post("/animals/rule", "about", "tangs", "says", "no longer")
+	if strings.Contains(s.page("/animals").text(), "two metres") {
+		t.Error("the rule still stands")
+	}
+	life := s.page("/animals/the%20pair").text()
+	for _, want := range []string{"From a friend", "1 died: not known", "there were"} {
+		if !strings.Contains(life, want) {
+			t.Errorf("%q is missing of %s", want, life)
+		}
+	}
+	if r := s.get("/animals/nobody"); r.status != 404 {
+		t.Errorf("an animal nobody told of: %d", r.status)
+	}
+}

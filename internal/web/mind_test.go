@@ -259,3 +259,19 @@ func guardedWith(t *testing.T, clock *time.Time) *site {
 	}
 	return s
 }
+
+// Whatever bytes come as a picture, they are a JPEG or PNG of a size that is known, or
+// refused in a sentence.
+func FuzzPictureKind(f *testing.F) {
+	f.Add([]byte("\x89PNG\r\n\x1a\n"))
+	f.Add([]byte("\xff\xd8\xff\xe0"))
+	f.Fuzz(func(t *testing.T, raw []byte) {
+		kind, err := pictureKind(raw)
+		if err == nil && kind != "jpg" && kind != "png" {
+			t.Errorf("kind %q", kind)
+		}
+		if err != nil && err.Error() == "" {
+			t.Error("refused without a word")
+		}
+	})
+}
