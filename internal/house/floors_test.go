@@ -19,7 +19,7 @@ var floors = []struct {
 	name  string
 	rooms []string
 }{
-	{"science", []string{"seawater", "units", "sun", "stoichiometry", "statespace", "stats"}},
+	{"science", []string{"seawater", "units", "sun", "stoichiometry", "statespace", "stats", "photo/..."}},
 	{"facts", []string{"internal/prose", "internal/book", "internal/book/booktest", "internal/book/sqlite/..."}},
 	{"the tank", []string{"internal/drift/...", "internal/substance", "internal/stoprule", "internal/food", "internal/standing/...", "internal/waterbench", "internal/pace", "internal/course", "internal/correction", "internal/makeup", "internal/supply", "internal/whatif", "internal/effect", "internal/trial", "internal/animals", "internal/feeding", "internal/upkeep", "internal/away", "internal/rehearsal/..."}},
 	{"advice", []string{"internal/sheet", "internal/watersheet", "internal/trialsheet", "internal/survivalsheet", "internal/rounds", "internal/calendar", "internal/report"}},
