@@ -11,6 +11,7 @@ require (
 	github.com/jba/templatecheck v0.7.1
 	github.com/rogpeppe/go-internal v1.16.0
 	golang.org/x/crypto v0.59.0
+	golang.org/x/image v0.48.0
 	golang.org/x/term v0.48.0
 	gonum.org/v1/gonum v0.17.0
 	modernc.org/sqlite v1.62.0

@@ -35,6 +35,7 @@ type commands struct {
 	Away       awayCmd       `cmd:"" help:"What an absence means for each tank, and the sheet for whoever minds them."`
 	Feeding    feedingCmd    `cmd:"" help:"What a tank was fed, whether its fish get enough, and where nutrients settle as fed now."`
 	Budget     budgetCmd     `cmd:"" help:"Nitrogen and phosphorus: what food brings, what takes them out, where they settle."`
+	Photos     photosCmd     `cmd:"" help:"Measure with photographs: lay them over each other, find edges, see how fast things grow."`
 	Water      waterCmd      `cmd:"" help:"What the figures measured of a water say together; whole tables with --csv."`
 	Import     importCmd     `cmd:"" help:"Take in lines from JSON Lines, or readings from CSV."`
 	Export     exportCmd     `cmd:"" help:"Write the book out as JSON Lines, or its readings as CSV."`

@@ -21,7 +21,7 @@ var floors = []struct {
 }{
 	{"science", []string{"seawater", "units", "sun", "stoichiometry", "statespace", "stats", "photo/..."}},
 	{"facts", []string{"internal/prose", "internal/book", "internal/book/booktest", "internal/book/sqlite/..."}},
-	{"the tank", []string{"internal/drift/...", "internal/substance", "internal/stoprule", "internal/food", "internal/standing/...", "internal/waterbench", "internal/pace", "internal/course", "internal/correction", "internal/makeup", "internal/supply", "internal/whatif", "internal/effect", "internal/trial", "internal/animals", "internal/feeding", "internal/upkeep", "internal/away", "internal/rehearsal/..."}},
+	{"the tank", []string{"internal/drift/...", "internal/substance", "internal/stoprule", "internal/food", "internal/standing/...", "internal/waterbench", "internal/pace", "internal/course", "internal/correction", "internal/makeup", "internal/supply", "internal/whatif", "internal/effect", "internal/trial", "internal/growth", "internal/animals", "internal/feeding", "internal/upkeep", "internal/away", "internal/rehearsal/..."}},
 	{"advice", []string{"internal/sheet", "internal/watersheet", "internal/trialsheet", "internal/survivalsheet", "internal/rounds", "internal/calendar", "internal/report"}},
 	{"faces", []string{"internal/chart", "internal/web/gate", "internal/web/assets", "internal/notebook", "internal/web/...", "internal/cli/quickline", "internal/cli", "cmd/driftline"}},
 	{"checks", []string{"internal/house", "internal/browsertest/..."}},
