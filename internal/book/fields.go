@@ -87,6 +87,12 @@ func newEvent(k Kind) (body Body, known bool) {
 		return new(Animal), true
 	case KindAbsence:
 		return new(Absence), true
+	case KindOutline:
+		return new(Outline), true
+	case KindScale:
+		return new(Scale), true
+	case KindMarks:
+		return new(Marks), true
 	}
 	return nil, false
 }
@@ -98,6 +104,7 @@ func Kinds() []Kind {
 		KindReading, KindDose, KindWaterChange, KindTopOff, KindFeeding, KindHarvest, KindScore,
 		KindChore, KindSetting, KindPhoto, KindTrial, KindAnimal, KindNote, KindVoid, KindPreference,
 		KindCorrection, KindCourse, KindPlanEnd, KindPlanResume, KindStock, KindAbsence,
+		KindOutline, KindScale, KindMarks,
 	}
 }
 

@@ -35,6 +35,8 @@ func (v *validator) event(body Body) {
 		v.between("lost", b.Lost, 0, 100, "0 to 100 per cent")
 	case *Setting:
 		v.setting(b)
+	case *Outline, *Scale, *Marks:
+		v.measured(b)
 	case *Photo:
 		v.photo(b)
 	case *Animal:

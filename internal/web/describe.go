@@ -31,6 +31,12 @@ func describe(l book.Line) string {
 		return join(b.Equipment+",", b.Property, "set to", strings.Trim(string(b.Value), `"`), b.Unit)
 	case *book.Photo:
 		return join("photo", b.Viewpoint)
+	case *book.Outline:
+		return join("outline of", b.Colony)
+	case *book.Scale:
+		return join("scale of the viewpoint", b.Viewpoint+",", amount(b.Length, b.Unit))
+	case *book.Marks:
+		return "marks that lay a photo over another"
 	}
 	return describePlan(l)
 }

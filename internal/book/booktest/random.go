@@ -119,11 +119,14 @@ func (d *drawer) any() {
 		&book.Food{Name: d.name(), Moisture: "8", Protein: d.number(0, 90), Phosphorus: "1.20", Portion: d.name(), PortionGrams: d.number(1, 9)},
 		&book.Animal{Name: d.name(), What: "Observed", Species: d.name(), Group: "fish", Count: d.number(1, 9), Mass: "4.50", MassUnit: "g", Feeding: d.number(0, 4)},
 		&book.Absence{From: &from, Until: &until, EveryDays: "2.5", Minder: d.name(), Link: strings.Repeat("0a", 32)},
+		&book.Outline{Colony: d.name(), Photo: "sha256-00.jpg", Points: json.RawMessage("[[1,2.50],[30,4],[5,60]]"), Helped: true, Count: "3"},
+		&book.Scale{Viewpoint: d.name(), Photo: "sha256-00.jpg", Points: json.RawMessage("[[1,2],[300,4]]"), Length: "20.0", Unit: "cm"},
+		&book.Marks{Photo: "sha256-00.jpg", Reference: "sha256-01.jpg", Points: json.RawMessage("[[1,2,3,4],[9,2,11,4],[9,8,11,10],[1,8,3,10]]")},
 	}
 	kinds := []book.Kind{book.KindReading, book.KindBand, book.KindInstrument, book.KindSubstance, book.KindMix, book.KindRoutine,
 		book.KindEquipment, book.KindPreference, book.KindDose, book.KindWaterChange, book.KindTopOff, book.KindFeeding, book.KindHarvest,
 		book.KindScore, book.KindChore, book.KindSetting, book.KindPhoto,
-		book.KindCorrection, book.KindCourse, book.KindPlanEnd, book.KindPlanResume, book.KindStock, book.KindTrial, book.KindFood, book.KindAnimal, book.KindAbsence, book.KindNote, book.KindVoid}
+		book.KindCorrection, book.KindCourse, book.KindPlanEnd, book.KindPlanResume, book.KindStock, book.KindTrial, book.KindFood, book.KindAnimal, book.KindAbsence, book.KindOutline, book.KindScale, book.KindMarks, book.KindNote, book.KindVoid}
 	i := rapid.IntRange(0, len(kinds)-1).Draw(d.T, "kind")
 	if i < len(bodies) {
 		d.add(kinds[i], bodies[i])

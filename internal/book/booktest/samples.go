@@ -52,6 +52,9 @@ var samples = []string{
 	`{"kind":"absence","at":"2025-01-07T09:05:00+01:00","from":"2025-01-10T12:00:00+01:00","until":"2025-01-24T12:00:00+01:00","every_days":2,"minder":"Ilse","call":"Ilse 12345\nJo 54321","link":"5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f5f"}`,
 	`{"kind":"instrument","at":"2025-01-07T09:10:00+01:00","name":"New drops","quantity":"calcium","method":"drop titration","expires":"2026-09-30T00:00:00Z"}`,
 	`{"kind":"stock","at":"2025-01-07T09:12:00+01:00","substance":"Magnesium salt","amount":500,"unit":"g","expires":"2027-01-31T00:00:00Z"}`,
+	`{"kind":"outline","at":"2025-01-07T10:00:00+01:00","tank":"Harbour","colony":"rose leather","photo":"sha256-0000000000000000000000000000000000000000000000000000000000000000.jpg","points":[[10,12],[40.50,15],[25,60]],"helped":true,"count":3}`,
+	`{"kind":"scale","at":"2025-01-07T10:05:00+01:00","tank":"Harbour","viewpoint":"front","photo":"sha256-0000000000000000000000000000000000000000000000000000000000000000.jpg","points":[[10,12],[310,15]],"length":20.0,"unit":"cm"}`,
+	`{"kind":"marks","at":"2025-01-07T10:10:00+01:00","tank":"Harbour","photo":"sha256-0000000000000000000000000000000000000000000000000000000000000000.jpg","reference":"sha256-0000000000000000000000000000000000000000000000000000000000000001.jpg","points":[[1,2,3,4],[9,2,11,4],[9,8,11,10],[1,8,3,10]]}`,
 }
 
 // SampleTexts are lines of every kind with every field, as AppendJSON writes them.
