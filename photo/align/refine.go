@@ -16,10 +16,10 @@ const (
 
 // spot is a patch of the reference that can be told from its neighbourhood.
 type spot struct {
-	x, y       int
-	norm       []float32 // its light, mean 0 and sum of squares 1
-	gx, gy     []float32 // how that changes
-	a, b, c, d float64   // inverse of the sums of products of the changes: a, b, b, c; d unused
+	x, y    int
+	norm    []float32 // its light, mean 0 and sum of squares 1
+	gx, gy  []float32 // how that changes
+	a, b, c float64   // inverse of the sums of products of the changes: a, b, b, c
 }
 
 // spots are the best patch of each cell of a picture.

@@ -42,7 +42,6 @@ var ErrNoOverlap = errors.New("the pictures overlap in too small a part to compa
 type cell struct {
 	x, y     int
 	from, to [3]float64
-	weight   float64
 }
 
 // Fit finds the correction of a photograph that lies over the reference by h, pixels of
