@@ -14,17 +14,6 @@ type Gray struct {
 // NewGray makes a dark plane.
 func NewGray(w, h int) *Gray { return &Gray{W: w, H: h, Pix: make([]float32, w*h)} }
 
-// At is the light between pixels; what lies outside is as the nearest edge.
-func (g *Gray) At(x, y float64) float32 {
-	x, y = min(max(x, 0), float64(g.W-1)), min(max(y, 0), float64(g.H-1))
-	x0, y0 := int(x), int(y)
-	fx, fy := float32(x-float64(x0)), float32(y-float64(y0))
-	x1, y1 := min(x0+1, g.W-1), min(y0+1, g.H-1)
-	top := g.Pix[y0*g.W+x0]*(1-fx) + g.Pix[y0*g.W+x1]*fx
-	low := g.Pix[y1*g.W+x0]*(1-fx) + g.Pix[y1*g.W+x1]*fx
-	return top*(1-fy) + low*fy
-}
-
 // Smaller is the least whole number by which a picture must be divided to be no wider
 // or taller than most.
 func Smaller(w, h, most int) float64 {

@@ -7,7 +7,6 @@ import (
 	"image"
 	_ "image/jpeg" // the kinds of picture that are known
 	_ "image/png"
-	"io"
 
 	_ "golang.org/x/image/webp" // WebP as well
 )
@@ -80,15 +79,6 @@ func Open(raw []byte) (Picture, error) {
 	p := Picture{Image: img, Kind: kind, Meta: MetaOf(raw)}
 	p.Image = upright(p.Image, p.Meta.Orientation)
 	return p, nil
-}
-
-// Read takes a picture in from a reader, no more of it than is allowed.
-func Read(r io.Reader) (Picture, error) {
-	raw, err := io.ReadAll(io.LimitReader(r, MostBytes+1))
-	if err != nil {
-		return Picture{}, err
-	}
-	return Open(raw)
 }
 
 // upright turns a picture by its Exif orientation (Exif 2.32, tag 0x0112).

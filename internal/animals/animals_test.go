@@ -10,6 +10,7 @@ import (
 
 	"driftline/internal/animals"
 	"driftline/internal/book"
+	"driftline/internal/book/booktest"
 )
 
 var start = time.Date(2026, 3, 1, 18, 0, 0, 0, time.UTC)
@@ -26,17 +27,7 @@ func register(t *testing.T, day float64, texts ...string) []*animals.Animal {
 	for _, name := range []string{"reef", "quarantine"} {
 		lines = append(lines, book.Line{Kind: book.KindTank, At: at(-100), ID: name, Body: &book.Tank{Name: name, NetVolume: "100", Unit: "L"}})
 	}
-	for i, text := range texts {
-		l, err := book.ParseLine([]byte(text))
-		if err == nil {
-			err = book.Validate(l)
-		}
-		if err != nil {
-			t.Fatalf("%s: %v", text, err)
-		}
-		l.ID = fmt.Sprint("line-", i)
-		lines = append(lines, l)
-	}
+	lines = append(lines, booktest.Parse(t, texts...)...)
 	return animals.Register(book.Replay(lines, at(day)), at(day))
 }
 

@@ -7,7 +7,9 @@ import (
 	"strings"
 	"time"
 
+	"driftline/internal/book"
 	"driftline/internal/food"
+	"driftline/internal/standing"
 	"driftline/units"
 )
 
@@ -93,6 +95,22 @@ func Stocking(all []*Animal, litres func(tank string) float64, tempC float64, at
 		out = append(out, p)
 	}
 	return out
+}
+
+// warmUnknown is the temperature of a quarantine nobody has read, °C.
+const warmUnknown = 25
+
+// Planned is Stocking by what a book says of the tanks and their water.
+func Planned(d *standing.Desk, f *book.Facts, all []*Animal, at time.Time) []Arrival {
+	warm, litres := float64(warmUnknown), map[string]float64{}
+	for i := range f.Tanks {
+		t := &f.Tanks[i].Tank
+		litres[t.Name] = standing.Litres(t)
+		if l, ok := d.Level(f, t.Name, units.Temperature, at); ok && t.System == "quarantine" {
+			warm = l.Mean
+		}
+	}
+	return Stocking(all, func(tank string) float64 { return litres[tank] }, warm, at)
 }
 
 // Words that tell a kind the generalities speak of: common practice, no source.

@@ -8,6 +8,7 @@ import (
 
 	"driftline/internal/away"
 	"driftline/internal/book"
+	"driftline/internal/book/booktest"
 	"driftline/internal/standing"
 )
 
@@ -22,17 +23,7 @@ func line(day float64, kind, fields string) string {
 func facts(t *testing.T, texts ...string) *book.Facts {
 	t.Helper()
 	lines := []book.Line{{Kind: book.KindTank, At: at(-400), ID: "tank", Body: &book.Tank{Name: "quay", System: "mixed", NetVolume: "300", Unit: "L"}}}
-	for i, text := range texts {
-		l, err := book.ParseLine([]byte(text))
-		if err == nil {
-			err = book.Validate(l)
-		}
-		if err != nil {
-			t.Fatalf("%s: %v", text, err)
-		}
-		l.ID = fmt.Sprint("line-", i)
-		lines = append(lines, l)
-	}
+	lines = append(lines, booktest.Parse(t, texts...)...)
 	return book.Replay(lines, now)
 }
 

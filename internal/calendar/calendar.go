@@ -109,7 +109,7 @@ func (w *writer) routines(t *book.TankFacts) {
 	for _, d := range standing.Schedule(t, w.on) {
 		if d.Routine.Automatic {
 			if !d.Start.After(w.until) {
-				w.c.Machines = append(w.c.Machines, fmt.Sprintf("%s, %s: %s every %s", prose.Capital(d.Routine.Name), t.Tank.Name, doesWords(d.Routine), every(d.EveryDays)))
+				w.c.Machines = append(w.c.Machines, fmt.Sprintf("%s, %s: %s", prose.Capital(d.Routine.Name), t.Tank.Name, prose.Lower(strings.TrimSuffix(why(d), "."))))
 			}
 			continue
 		}
@@ -134,7 +134,7 @@ func (w *writer) turns(tank string, d standing.Due) {
 	}
 	for _, day := range days {
 		e := Entry{Key: "turn|" + book.Key(tank) + "|" + book.Key(d.Routine.Name), Tank: tank, Title: prose.Capital(d.Routine.Name), Do: rounds.Action{Do: book.Key(d.Routine.Action), Tank: tank, Routine: d.Routine.Name, Quantity: testedBy(d.Routine)}}
-		e.Why = prose.Capital(doesWords(d.Routine)) + ", every " + every(d.EveryDays) + "."
+		e.Why = why(d)
 		if n := perDay[day]; n > 1 {
 			e.Title += fmt.Sprintf(", %d times", n)
 		}
@@ -149,34 +149,13 @@ func testedBy(r *book.Routine) string {
 	return ""
 }
 
-// doesWords: "dose 4 mL two-part", "feeding 0.5 g pellets".
-func doesWords(r *book.Routine) string {
-	amount := r.Amount
-	if amount == "" {
-		amount = r.Volume
+// why says what a hand routine asks for, where its name does not, and how often.
+func why(d standing.Due) string {
+	every := "every " + rounds.EveryWords(d.EveryDays)
+	if deed := rounds.DeedWords(d.Routine); deed != "" {
+		return prose.Capital(deed) + ", " + every + "."
 	}
-	thing := r.Substance + r.Food + r.Mix + r.Quantity + r.Chore
-	words := []string{book.Key(r.Action)}
-	if amount != "" {
-		words = append(words, string(amount)+" "+r.Unit)
-	}
-	if book.Key(r.Action) == "chore" {
-		words = words[1:]
-		if thing == "" {
-			thing = r.Name
-		}
-	}
-	return strings.Join(append(words, thing), " ")
-}
-
-func every(days float64) string {
-	switch hours := math.Round(days * 24); {
-	case math.Abs(days-1) < 1e-9:
-		return "day"
-	case hours < 24:
-		return fmt.Sprintf("%.0f hours", hours)
-	}
-	return units.FormatAmount(math.Round(days*100)/100) + " days"
+	return prose.Capital(every) + "."
 }
 
 // rows takes over what the rounds ask for today and see coming. Hand routines stand
@@ -192,7 +171,7 @@ func (w *writer) rows(s *rounds.Sheet) {
 		w.put(at, Entry{Key: r.Key, Tank: r.Tank, Title: r.Title, Why: why, Do: r.Action})
 	}
 	for _, r := range s.Rows {
-		put(r, w.on, "") // the rounds say why
+		put(r, w.on, firstSentence(r.Why)) // the rounds say all of it
 	}
 	for _, r := range s.Next {
 		put(r, *r.On, r.Why)
@@ -210,9 +189,33 @@ func (w *writer) dropTests(tank, quantity string, at time.Time) {
 func (w *writer) tasks(tank string, all []upkeep.Task) {
 	for _, t := range all {
 		if t.Next.After(w.on) {
-			w.put(t.Next, Entry{Tank: tank, Title: prose.Capital(t.Thing) + ": " + t.Do, Why: t.Caution, Do: rounds.Action{Do: "upkeep", Tank: tank}})
+			w.put(t.Next, Entry{Tank: tank, Title: prose.Capital(t.Thing) + ": " + t.Do, Why: strings.TrimSpace(taskWhy(t) + " " + t.Caution), Do: rounds.Action{Do: "upkeep", Tank: tank}})
 		}
 	}
+}
+
+// taskWhy says what an interval rests on.
+func taskWhy(t upkeep.Task) string {
+	basis := "common practice"
+	switch {
+	case t.Found != "":
+		basis = t.Found
+	case t.Own:
+		basis = "your own rhythm"
+	}
+	return fmt.Sprintf("Every %s, %s.", rounds.EveryWords(t.Every), basis)
+}
+
+// firstSentence is as much of a why as stands in a list.
+func firstSentence(text string) string {
+	first, _, more := strings.Cut(text, "; ")
+	if i := strings.Index(first, ". "); i >= 0 {
+		first, more = first[:i], true
+	}
+	if more {
+		return strings.TrimSuffix(first, ".") + "."
+	}
+	return first
 }
 
 // wayIn says when animals may go on, by their days.

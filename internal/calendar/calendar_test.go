@@ -2,13 +2,13 @@ package calendar_test
 
 import (
 	"bytes"
-	"fmt"
 	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"driftline/internal/book"
+	"driftline/internal/book/booktest"
 	"driftline/internal/calendar"
 	"driftline/internal/standing"
 )
@@ -20,17 +20,7 @@ func at(day float64) time.Time { return start.Add(time.Duration(day * 24 * float
 func facts(t *testing.T, day float64, texts ...string) *book.Facts {
 	t.Helper()
 	lines := []book.Line{{Kind: book.KindTank, At: at(-100), ID: "tank", Body: &book.Tank{Name: "quay", NetVolume: "300", Unit: "L", TimeZone: "Europe/Lisbon"}}}
-	for i, text := range texts {
-		l, err := book.ParseLine([]byte(text))
-		if err == nil {
-			err = book.Validate(l)
-		}
-		if err != nil {
-			t.Fatalf("%s: %v", text, err)
-		}
-		l.ID = fmt.Sprint("line-", i)
-		lines = append(lines, l)
-	}
+	lines = append(lines, booktest.Parse(t, texts...)...)
 	return book.Replay(lines, at(day))
 }
 

@@ -149,17 +149,7 @@ func (c *animalsCmd) Run(j *job) error {
 
 // plan adds what is to come.
 func (o *animalsJSON) plan(desk *standing.Desk, f *book.Facts, all []*animals.Animal, at time.Time) {
-	warm, litres := 25.0, map[string]float64{}
-	for i := range f.Tanks {
-		t := &f.Tanks[i].Tank
-		if v, ok := t.NetVolume.Float(); ok {
-			litres[t.Name], _ = units.Litres(v, t.Unit)
-		}
-		if l, ok := desk.Level(f, t.Name, units.Temperature, at); ok && t.System == "quarantine" {
-			warm = l.Mean
-		}
-	}
-	for _, p := range animals.Stocking(all, func(tank string) float64 { return litres[tank] }, warm, at) {
+	for _, p := range animals.Planned(desk, f, all, at) {
 		x := toComeJSON{Name: p.Name, Tank: p.Tank, Comes: p.Comes, Meets: p.Meets, Enters: p.Enters, Against: orEmpty(p.Notes)}
 		if p.Adds != nil {
 			l := loadJSON{p.Adds.FeedGrams, p.Adds.NitrogenMg, p.Adds.NitrateMgL, p.Adds.OxygenMgH}

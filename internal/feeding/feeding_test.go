@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"driftline/internal/book"
+	"driftline/internal/book/booktest"
 	"driftline/internal/feeding"
 	"driftline/internal/standing"
 )
@@ -19,19 +20,8 @@ func at(day float64) time.Time { return start.Add(time.Duration(day * 24 * float
 
 func facts(t testing.TB, asOf float64, texts ...string) *book.Facts {
 	t.Helper()
-	var lines []book.Line
-	for i, text := range append([]string{line(-100, "tank", `"name":"quay","net_volume":400,"unit":"L"`)}, texts...) {
-		l, err := book.ParseLine([]byte(text))
-		if err == nil {
-			err = book.Validate(l)
-		}
-		if err != nil {
-			t.Fatalf("%s: %v", text, err)
-		}
-		l.ID = fmt.Sprintf("line-%d", i)
-		lines = append(lines, l)
-	}
-	return book.Replay(lines, at(asOf))
+	texts = append([]string{line(-100, "tank", `"name":"quay","net_volume":400,"unit":"L"`)}, texts...)
+	return book.Replay(booktest.Parse(t, texts...), at(asOf))
 }
 
 func line(day float64, kind, fields string) string {

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat"
 )
 
 // curve is a law of growth: its value and how that changes with each figure.
@@ -19,16 +20,22 @@ type curve struct {
 var (
 	none = curve{"none", 1,
 		func(p []float64, _ float64) (float64, []float64) { return p[0], []float64{1} },
-		func(_, y []float64) []float64 { return []float64{mean(y)} }}
+		func(_, y []float64) []float64 { return []float64{stat.Mean(y, nil)} }}
 	linear = curve{"linear", 2,
 		func(p []float64, t float64) (float64, []float64) { return p[0] + p[1]*t, []float64{1, t} },
-		func(t, y []float64) []float64 { a, b := line(t, y); return []float64{a, b} }}
+		func(t, y []float64) []float64 {
+			a, b := stat.LinearRegression(t, y, nil, false)
+			return []float64{a, b}
+		}}
 	exponential = curve{"exponential", 2,
 		func(p []float64, t float64) (float64, []float64) {
 			e := math.Exp(p[1] * t)
 			return p[0] * e, []float64{e, p[0] * t * e}
 		},
-		func(t, y []float64) []float64 { a, b := line(t, logs(y)); return []float64{math.Exp(a), b} }}
+		func(t, y []float64) []float64 {
+			a, b := stat.LinearRegression(t, logs(y), nil, false)
+			return []float64{math.Exp(a), b}
+		}}
 	logistic = curve{"levelling off", 3,
 		func(p []float64, t float64) (float64, []float64) {
 			e := math.Exp((p[1] - t) / p[2])
@@ -49,7 +56,7 @@ func startLogistic(t, y []float64) []float64 {
 	for i, v := range y {
 		z[i] = math.Log(math.Max(v, 1e-12) / (top - v))
 	}
-	a, b := line(t, z)
+	a, b := stat.LinearRegression(t, z, nil, false)
 	if b <= 0 {
 		b = 1 / math.Max(t[len(t)-1]-t[0], 1)
 	}
@@ -203,32 +210,10 @@ func (f *fitted) at(t float64) (y, se float64) {
 	return y, math.Sqrt(math.Max(mat.Inner(v, f.cov, v), 0))
 }
 
-func mean(v []float64) float64 {
-	s := 0.0
-	for _, x := range v {
-		s += x
-	}
-	return s / float64(len(v))
-}
-
 func logs(v []float64) []float64 {
 	out := make([]float64, len(v))
 	for i, x := range v {
 		out[i] = math.Log(math.Max(x, 1e-300))
 	}
 	return out
-}
-
-// line is the straight line of least squares.
-func line(x, y []float64) (at0, slope float64) {
-	mx, my := mean(x), mean(y)
-	var xx, xy float64
-	for i := range x {
-		xx += (x[i] - mx) * (x[i] - mx)
-		xy += (x[i] - mx) * (y[i] - my)
-	}
-	if xx == 0 {
-		return my, 0
-	}
-	return my - xy/xx*mx, xy / xx
 }

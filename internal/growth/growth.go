@@ -7,6 +7,7 @@ import (
 	"slices"
 	"time"
 
+	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -106,7 +107,7 @@ func scatter(all []Measure) (sd, df float64) {
 	sum := 0.0
 	for _, m := range all {
 		l := logs(m.Areas)
-		c := mean(l)
+		c := stat.Mean(l, nil)
 		for _, v := range l {
 			sum += (v - c) * (v - c)
 		}
@@ -121,8 +122,8 @@ func scatter(all []Measure) (sd, df float64) {
 // specific is the slope of the logarithms. The scatter around the line is not taken for
 // less than that of outlines; of two dates it is all there is.
 func (g *Growth) specific(t, l []float64, outline, outlineDF float64) {
-	a, b := line(t, l)
-	n, mt, xx, rss := float64(len(t)), mean(t), 0.0, 0.0
+	a, b := stat.LinearRegression(t, l, nil, false)
+	n, mt, xx, rss := float64(len(t)), stat.Mean(t, nil), 0.0, 0.0
 	for i := range t {
 		xx += (t[i] - mt) * (t[i] - mt)
 		rss += (l[i] - a - b*t[i]) * (l[i] - a - b*t[i])
@@ -155,7 +156,7 @@ func through(i Interval, f func(float64) float64) Interval {
 func (g *Growth) perMonth(t, y []float64) Interval {
 	f, err := fit(linear, t, y, false)
 	if err != nil {
-		_, b := line(t, y)
+		_, b := stat.LinearRegression(t, y, nil, false)
 		rel := g.rateSE / math.Max(math.Abs(g.Rate.Mean), 1e-12)
 		i := limits(b, math.Abs(b)*rel, g.rateDF)
 		return through(i, func(v float64) float64 { return month * v })
@@ -223,7 +224,10 @@ func Changed(all []Measure, at time.Time) (Interval, error) {
 	bent := curve{"bent", 3, func(p []float64, x float64) (float64, []float64) {
 		over := math.Max(x-knee, 0)
 		return p[0] + p[1]*x + p[2]*over, []float64{1, x, over}
-	}, func(t, y []float64) []float64 { a, b := line(t, y); return []float64{a, b, 0} }}
+	}, func(t, y []float64) []float64 {
+		a, b := stat.LinearRegression(t, y, nil, false)
+		return []float64{a, b, 0}
+	}}
 	f, err := fit(bent, t, logs(y), false)
 	if err != nil {
 		return Interval{}, err

@@ -209,7 +209,7 @@ func (m *matters) why() string {
 	}
 	if m.routine != nil && !m.test {
 		parts = append(parts, fmt.Sprintf("planned every %s; by risk not needed before %s",
-			everyWords(m.routine.EveryDays), dateWords(m.q.NextTest.On, m.today.loc)))
+			EveryWords(m.routine.EveryDays), dateWords(m.q.NextTest.On, m.today.loc)))
 	}
 	return sentenceOf(parts)
 }
@@ -239,7 +239,7 @@ func (m *matters) misreadWhy() string {
 
 func (m *matters) lapseWhy() string {
 	usual, _ := usualInterval(m.q)
-	return fmt.Sprintf("tested about every %s until %s; one test is a fresh start", everyWords(usual), dateWords(m.q.LastTest, m.today.loc))
+	return fmt.Sprintf("tested about every %s until %s; one test is a fresh start", EveryWords(usual), dateWords(m.q.LastTest, m.today.loc))
 }
 
 // upcoming is the row that says when the next test falls due, by risk or by routine.
@@ -250,7 +250,7 @@ func (m *matters) upcoming(routine *standing.Due) (Row, bool) {
 	on, why := m.q.NextTest.On, m.q.NextTest.Why
 	kind := TestDue
 	if routine != nil && routine.Next.Before(on) {
-		on, why, kind = routine.Next, "planned every "+everyWords(routine.EveryDays), RoutineDue
+		on, why, kind = routine.Next, "planned every "+EveryWords(routine.EveryDays), RoutineDue
 		m.routine = routine
 	}
 	return Row{Key: rowKey(m.q.Tank, "quantity", m.q.Name), Kind: kind, Tank: m.q.Tank, Quantity: m.q.Name,

@@ -131,7 +131,7 @@ func lookRow(tr trial.Trial, m trial.Measuring) Row {
 		r.Title = fmt.Sprintf("Score %s, %s", m.Outcome.Of, m.Tank)
 		r.Action = Action{Do: "score", Tank: m.Tank, Sign: m.Outcome.Of}
 	}
-	r.Why = fmt.Sprintf("Watched every %s for the trial %s.", everyWords(m.EveryDays), prose.Lower(tr.Plan.Name))
+	r.Why = fmt.Sprintf("Watched every %s for the trial %s.", EveryWords(m.EveryDays), prose.Lower(tr.Plan.Name))
 	if m.Missed > 0 {
 		r.Why += fmt.Sprintf(" Missed %d of %d so far.", m.Missed, m.Planned)
 	}

@@ -34,10 +34,10 @@ func dateWords(t time.Time, loc *time.Location) string { return t.In(loc).Format
 
 func days(d float64) time.Duration { return time.Duration(d * 24 * float64(time.Hour)) }
 
-func daysWords(d time.Duration) string { return everyWords(math.Round(d.Hours() / 24)) }
+func daysWords(d time.Duration) string { return EveryWords(math.Round(d.Hours() / 24)) }
 
-// everyWords write an interval: "7 days", "day", "12 hours".
-func everyWords(d float64) string {
+// EveryWords write an interval: "7 days", "day", "12 hours".
+func EveryWords(d float64) string {
 	switch {
 	case d < 0.95:
 		return fmt.Sprintf("%.0f hours", d*24)

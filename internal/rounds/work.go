@@ -86,10 +86,10 @@ func workRow(f *book.Facts, t *book.TankFacts, d standing.Due, kind Kind, today 
 
 func workWhy(d standing.Due, today day) string {
 	parts := []string{}
-	if deed := deedWords(d.Routine); deed != "" {
+	if deed := DeedWords(d.Routine); deed != "" {
 		parts = append(parts, deed)
 	}
-	parts = append(parts, "every "+everyWords(d.EveryDays))
+	parts = append(parts, "every "+EveryWords(d.EveryDays))
 	if d.Last.IsZero() {
 		parts = append(parts, "not logged yet")
 	} else {
@@ -98,8 +98,8 @@ func workWhy(d standing.Due, today day) string {
 	return sentenceOf([]string{strings.Join(parts, ", ")})
 }
 
-// deedWords say what a routine asks for: "dose 40 g magnesium chloride".
-func deedWords(r *book.Routine) string {
+// DeedWords say what a routine asks for: "dose 40 g magnesium chloride".
+func DeedWords(r *book.Routine) string {
 	amount := strings.TrimSpace(string(firstOf(r.Amount, r.Volume)) + " " + r.Unit)
 	switch book.Key(r.Action) {
 	case "dose":

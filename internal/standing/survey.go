@@ -227,16 +227,17 @@ func volumesOf(t *book.TankFacts) []book.Declared[float64] {
 	out := make([]book.Declared[float64], 0, 1)
 	for _, d := range t.Declared {
 		if d.Body != nil {
-			out = append(out, book.Declared[float64]{From: d.From, Body: litresOf(d.Body)})
+			out = append(out, book.Declared[float64]{From: d.From, Body: Litres(d.Body)})
 		}
 	}
 	if len(out) == 0 {
-		out = append(out, book.Declared[float64]{Body: litresOf(&t.Tank)})
+		out = append(out, book.Declared[float64]{Body: Litres(&t.Tank)})
 	}
 	return out
 }
 
-func litresOf(t *book.Tank) float64 {
+// Litres is the water of a tank; 0 when that is not known.
+func Litres(t *book.Tank) float64 {
 	v, ok := t.NetVolume.Float()
 	if !ok {
 		return 0

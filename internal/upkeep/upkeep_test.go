@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"driftline/internal/book"
+	"driftline/internal/book/booktest"
 	"driftline/internal/upkeep"
 )
 
@@ -17,17 +18,7 @@ func at(day float64) time.Time { return start.Add(time.Duration(day * 24 * float
 func facts(t *testing.T, day float64, texts ...string) *book.Facts {
 	t.Helper()
 	lines := []book.Line{{Kind: book.KindTank, At: at(-400), ID: "tank", Body: &book.Tank{Name: "quay", NetVolume: "300", Unit: "L"}}}
-	for i, text := range texts {
-		l, err := book.ParseLine([]byte(text))
-		if err == nil {
-			err = book.Validate(l)
-		}
-		if err != nil {
-			t.Fatalf("%s: %v", text, err)
-		}
-		l.ID = fmt.Sprint("line-", i)
-		lines = append(lines, l)
-	}
+	lines = append(lines, booktest.Parse(t, texts...)...)
 	return book.Replay(lines, at(day))
 }
 

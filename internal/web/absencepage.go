@@ -70,7 +70,7 @@ func (s *Server) awayKeep(w http.ResponseWriter, r *http.Request) error {
 	if ask.Every > 0 {
 		b.EveryDays = book.Number(fmt.Sprint(ask.Every))
 	}
-	l := book.Line{ID: values["id"], Kind: book.KindAbsence, At: s.Now().In(firstZone(f)).Truncate(time.Second), Body: b}
+	l := book.Line{ID: values["id"], Kind: book.KindAbsence, At: s.Now().In(zoneOf(f, "")).Truncate(time.Second), Body: b}
 	if l.ID == "" {
 		l.ID = book.NewID(s.Now())
 	}
@@ -78,16 +78,6 @@ func (s *Server) awayKeep(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	return back(w, r, absencePath(l.ID), l.ID)
-}
-
-// keepOrRefuse stores a line that no form with fields stands behind.
-func (s *Server) keepOrRefuse(r *http.Request, l book.Line) error {
-	fm := &form{}
-	ok, err := s.keep(r, fm, l)
-	if err != nil || ok {
-		return err
-	}
-	return &refusal{http.StatusUnprocessableEntity, fm.Error}
 }
 
 // absenceOf is the absence a page's address names.
@@ -110,7 +100,7 @@ func (s *Server) absence(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *Server) showAbsence(w http.ResponseWriter, r *http.Request, f *book.Facts, a away.Absence, address string) error {
-	zone := firstZone(f)
+	zone := zoneOf(f, "")
 	v := absenceView{frame: s.frame(r, "An absence", "rounds"), Action: absencePath(a.Line), Line: linePath(a.Line), Minder: a.Minder, Address: address,
 		Linked: a.Open(f.AsOf), Begun: !f.AsOf.Before(a.From), Lead: longDay(a.From.In(zone)) + " to " + longDay(a.Until.In(zone))}
 	if a.Until.After(f.AsOf) {

@@ -2,7 +2,6 @@ package web
 
 import (
 	"fmt"
-	"math"
 	"net/http"
 	"slices"
 	"strings"
@@ -11,6 +10,7 @@ import (
 	"driftline/internal/animals"
 	"driftline/internal/book"
 	"driftline/internal/prose"
+	"driftline/internal/standing"
 	"driftline/seawater"
 	"driftline/units"
 )
@@ -142,23 +142,15 @@ type plannedRow struct {
 
 // stocking plans what is to come.
 func (s *Server) stocking(f *book.Facts, all []*animals.Animal) []plannedRow {
-	warm := math.NaN()
-	for i := range f.Tanks {
-		if f.Tanks[i].Tank.System == "quarantine" {
-			warm, _ = s.tankWater(f, f.Tanks[i].Tank.Name)
-		}
-	}
-	if math.IsNaN(warm) {
-		warm = 25
-	}
 	var out []plannedRow
-	for _, p := range animals.Stocking(all, func(tank string) float64 { return litresOf(f, tank) }, warm, f.AsOf) {
+	for _, p := range animals.Planned(s.Desk, f, all, f.AsOf) {
 		zone := zoneOf(f, p.Tank)
 		row := plannedRow{Name: p.Name, Tank: p.Tank, Href: animalPath(p.Name), Notes: p.Notes, Comes: animalWrite(p.Tank, p.Name, "stage") + "&stage=quarantine",
 			When: fmt.Sprintf("Into quarantine from %s, among the others from %s, free from %s, at the earliest.", longDay(p.Comes.In(zone)), longDay(p.Meets.In(zone)), longDay(p.Enters.In(zone)))}
 		if p.Adds != nil {
 			c, psu := s.tankWater(f, p.Tank)
-			row.Adds = p.Adds.Says(litresOf(f, p.Tank), saturated(c, psu))
+			t, _ := f.Tank(p.Tank)
+			row.Adds = p.Adds.Says(standing.Litres(&t.Tank), saturated(c, psu))
 		}
 		out = append(out, row)
 	}
@@ -173,19 +165,6 @@ func saturated(tempC, psu float64) float64 {
 		return 0
 	}
 	return v
-}
-
-func litresOf(f *book.Facts, tank string) float64 {
-	t, ok := f.Tank(tank)
-	if !ok {
-		return 0
-	}
-	v, _ := t.Tank.NetVolume.Float()
-	litres, err := units.Litres(v, t.Tank.Unit)
-	if err != nil {
-		return 0
-	}
-	return litres
 }
 
 // ruleSave keeps a rule of the keeper's own, or takes one back.

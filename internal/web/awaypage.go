@@ -48,7 +48,7 @@ func (s *Server) away(w http.ResponseWriter, r *http.Request) error {
 	}
 	v := awayView{frame: s.frame(r, "Away", "rounds"), Action: awayPath, Typed: typed, Told: told}
 	for _, a := range away.Kept(f) {
-		name := longDay(a.From.In(firstZone(f))) + " to " + longDay(a.Until.In(firstZone(f)))
+		name := longDay(a.From.In(zoneOf(f, ""))) + " to " + longDay(a.Until.In(zoneOf(f, "")))
 		if a.Minder != "" {
 			name += ", " + a.Minder
 		}
@@ -70,7 +70,7 @@ func (s *Server) workAway(f *book.Facts, typed awayFields) awayTold {
 	if err != nil {
 		return awayTold{Problem: sentence(err.Error())}
 	}
-	zone := firstZone(f)
+	zone := zoneOf(f, "")
 	v := awayTold{Lead: longDay(p.From.In(zone)) + " to " + longDay(p.Until.In(zone)), Tanks: p.Tanks, Needs: away.Needs, Call: parts(typed.Call, "\n"),
 		Typed: typed, Action: awayPath, ID: book.NewID(s.Now())}
 	for _, at := range p.Visits {
@@ -85,7 +85,7 @@ func awayAsk(f *book.Facts, typed awayFields) (a away.Ask, problem string) {
 		text string
 		to   *time.Time
 	}{{typed.From, &a.From}, {typed.Until, &a.Until}} {
-		at, err := momentOf(x.text, "12:00", firstZone(f))
+		at, err := momentOf(x.text, "12:00", zoneOf(f, ""))
 		if err != nil {
 			return a, sentence(err.Error())
 		}

@@ -109,11 +109,7 @@ func (s *Server) calendarLink(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	fm := &form{}
-	if ok, err := s.keep(r, fm, s.preference(calendarSecret, hash)); err != nil || !ok {
-		if err == nil {
-			err = &refusal{http.StatusUnprocessableEntity, fm.Error}
-		}
+	if err := s.keepOrRefuse(r, s.preference(calendarSecret, hash)); err != nil {
 		return err
 	}
 	return s.showCalendar(w, r, s.origin(r)+feedPrefix+secret+"/driftline.ics")

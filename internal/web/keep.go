@@ -36,6 +36,16 @@ func (s *Server) keep(r *http.Request, f *form, lines ...book.Line) (bool, error
 	return err == nil, err
 }
 
+// keepOrRefuse stores a line that no form with fields stands behind.
+func (s *Server) keepOrRefuse(r *http.Request, l book.Line) error {
+	fm := &form{}
+	ok, err := s.keep(r, fm, l)
+	if err != nil || ok {
+		return err
+	}
+	return &refusal{http.StatusUnprocessableEntity, fm.Error}
+}
+
 // known tells whether the line was stored before: the visitor sent it twice.
 func (s *Server) known(id string) bool {
 	_, ok := s.thread().line(id)

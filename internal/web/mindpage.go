@@ -76,7 +76,7 @@ func (s *Server) mind(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *Server) showMind(w http.ResponseWriter, r *http.Request, status int, f *book.Facts, a away.Absence, problem string) error {
-	zone, now := firstZone(f), s.Now()
+	zone, now := zoneOf(f, ""), s.Now()
 	v := mindView{Title: "The tanks", Light: "auto", Sheet: s.assets.Path("driftline.css"), Mark: s.assets.Path("mark.svg"),
 		Action: mindPrefix + r.PathValue("secret"), Needs: away.Needs, Call: parts(a.Call, "\n"), Problem: problem, PictureID: book.NewID(now), ReadingID: book.NewID(now)}
 	v.Lead = longDay(a.From.In(zone)) + " to " + longDay(a.Until.In(zone)) + ". " + visitWords(a, now, zone)
@@ -103,13 +103,6 @@ func (s *Server) showMind(w http.ResponseWriter, r *http.Request, status int, f 
 	}
 	v.Readings = readingAskedOf(f)
 	return mindScreen.show(s, w, status, v)
-}
-
-func firstZone(f *book.Facts) *time.Location {
-	if len(f.Tanks) > 0 && f.Tanks[0].Location != nil {
-		return f.Tanks[0].Location
-	}
-	return time.UTC
 }
 
 // visitWords say when somebody is to come.
@@ -230,7 +223,7 @@ func (s *Server) mindKeep(r *http.Request, f *book.Facts, a away.Absence, kind b
 	if !s.strokes.Take(a.Link) {
 		return "Too much was sent by this link today. Nothing was stored; call.", nil
 	}
-	l := book.Line{ID: id, Kind: kind, At: s.Now().In(firstZone(f)).Truncate(time.Second), Tank: t.Tank.Name, By: a.Who(), Body: b, Note: strings.TrimSpace(values["note"])}
+	l := book.Line{ID: id, Kind: kind, At: s.Now().In(zoneOf(f, "")).Truncate(time.Second), Tank: t.Tank.Name, By: a.Who(), Body: b, Note: strings.TrimSpace(values["note"])}
 	fm := &form{}
 	ok, err := s.keep(r, fm, l)
 	if err != nil || ok {

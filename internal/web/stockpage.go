@@ -23,11 +23,7 @@ func (s *Server) stockSave(w http.ResponseWriter, r *http.Request) error {
 	}
 	tank := t.Tank.Name
 	line := s.preference(feeding.GrowingStock+tank, growing)
-	fm := &form{}
-	if ok, err := s.keep(r, fm, line); err != nil || !ok {
-		if err == nil {
-			err = &refusal{http.StatusUnprocessableEntity, fm.Error}
-		}
+	if err := s.keepOrRefuse(r, line); err != nil {
 		return err
 	}
 	return back(w, r, feedingPath(tank)+"#budget", line.ID)

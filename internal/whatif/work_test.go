@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"driftline/internal/book"
+	"driftline/internal/book/booktest"
 	"driftline/internal/standing"
 )
 
@@ -38,19 +39,7 @@ func weeks(q, unit string, level, slope float64) []string {
 
 func facts(t testing.TB, texts ...string) *book.Facts {
 	t.Helper()
-	var lines []book.Line
-	for i, text := range texts {
-		l, err := book.ParseLine([]byte(text))
-		if err == nil {
-			err = book.Validate(l)
-		}
-		if err != nil {
-			t.Fatalf("%s: %v", text, err)
-		}
-		l.ID = fmt.Sprint("line-", i)
-		lines = append(lines, l)
-	}
-	return book.Replay(lines, now)
+	return book.Replay(booktest.Parse(t, texts...), now)
 }
 
 func work(t testing.TB, f *book.Facts, days int, plans ...Plan) []Outcome {

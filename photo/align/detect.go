@@ -1,6 +1,7 @@
 package align
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -149,14 +150,7 @@ func spread(all []feature, w, h, most int) []feature {
 		cells[cy*across+cx] = append(cells[cy*across+cx], f)
 	}
 	for _, c := range cells {
-		slices.SortStableFunc(c, func(a, b feature) int {
-			if a.weight > b.weight {
-				return -1
-			} else if a.weight < b.weight {
-				return 1
-			}
-			return 0
-		})
+		slices.SortStableFunc(c, func(a, b feature) int { return cmp.Compare(b.weight, a.weight) })
 	}
 	var out []feature
 	for rank := 0; len(out) < most; rank++ {

@@ -1,6 +1,7 @@
 package align
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -67,15 +68,7 @@ func matches(frame, ref []feature, g gate) []match {
 			out = append(out, match{from: frame[i].at, to: ref[k].at, doubt: doubt[i], weight: 1})
 		}
 	}
-	slices.SortStableFunc(out, func(a, b match) int {
-		switch {
-		case a.doubt < b.doubt:
-			return -1
-		case a.doubt > b.doubt:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(out, func(a, b match) int { return cmp.Compare(a.doubt, b.doubt) })
 	return out
 }
 

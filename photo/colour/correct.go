@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"driftline/photo"
+	"driftline/stats"
 )
 
 // Correction takes the light of a photograph to what it would have been under the
@@ -91,7 +92,7 @@ func (c *Correction) doubt(cells []cell) {
 		l, a, b = append(l, math.Abs(p.L-q.L)), append(a, math.Abs(p.A-q.A)), append(b, math.Abs(p.B-q.B))
 	}
 	const normal = 1.4826 // of a normal law: its deviation over the median of its sizes
-	c.Doubt = Lab{normal * median(l), normal * median(a), normal * median(b)}
+	c.Doubt = Lab{normal * stats.Median(l), normal * stats.Median(a), normal * stats.Median(b)}
 }
 
 // leastPatches is how many patches of a card a matrix needs.
@@ -175,7 +176,7 @@ func gains(cells []cell) (m [12]float64) {
 		for i := range cells {
 			all = append(all, math.Log((cells[i].to[k]+dim)/(cells[i].from[k]+dim)))
 		}
-		m[4*k+k] = math.Exp(median(all))
+		m[4*k+k] = math.Exp(stats.Median(all))
 	}
 	return m
 }
@@ -202,7 +203,7 @@ func spread(cells []cell, m *[12]float64) float64 {
 	for i := range cells {
 		_, all[i] = miss(&cells[i], m)
 	}
-	return median(all)
+	return stats.Median(all)
 }
 
 // leaning keeps the matrix near plain gains where the picture says little.
@@ -348,38 +349,4 @@ func (f *field) at(p photo.Point) (out [3]float64) {
 		out[k] = (a*(1-fx)+b*fx)*(1-fy) + (d*(1-fx)+e*fx)*fy
 	}
 	return out
-}
-
-func median(v []float64) float64 {
-	w := append([]float64(nil), v...)
-	quick(w, len(w)/2)
-	return w[len(w)/2]
-}
-
-// quick puts the k-th smallest in its place (Hoare's selection).
-func quick(v []float64, k int) {
-	lo, hi := 0, len(v)-1
-	for lo < hi {
-		pivot, i, j := v[(lo+hi)/2], lo, hi
-		for i <= j {
-			for v[i] < pivot {
-				i++
-			}
-			for v[j] > pivot {
-				j--
-			}
-			if i <= j {
-				v[i], v[j] = v[j], v[i]
-				i++
-				j--
-			}
-		}
-		if k <= j {
-			hi = j
-		} else if k >= i {
-			lo = i
-		} else {
-			return
-		}
-	}
 }
