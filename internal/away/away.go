@@ -56,19 +56,28 @@ type Plan struct {
 // worthTelling is the chance from which a risk is told.
 const worthTelling = 0.1
 
-// Work plans an absence for every tank of a book.
-func Work(desk *standing.Desk, f *book.Facts, ask Ask, asOf time.Time) (Plan, error) {
+// Check refuses an absence that cannot be followed.
+func (ask Ask) Check(asOf time.Time) error {
 	days := ask.Until.Sub(ask.From).Hours() / 24
 	switch {
 	case !(days > 0):
-		return Plan{}, fmt.Errorf("the absence ends on %s, before it begins", ask.Until.Format(time.DateOnly))
+		return fmt.Errorf("the absence ends on %s, before it begins", ask.Until.Format(time.DateOnly))
 	case days > Longest || ask.Until.Sub(asOf).Hours()/24 > 365:
-		return Plan{}, fmt.Errorf("an absence of %.0f days is too long to follow; expected %d days at most, within a year", days, Longest)
+		return fmt.Errorf("an absence of %.0f days is too long to follow; expected %d days at most, within a year", days, Longest)
 	case !ask.Until.After(asOf):
-		return Plan{}, fmt.Errorf("the absence ended on %s; expected one to come", ask.Until.Format(time.DateOnly))
+		return fmt.Errorf("the absence ended on %s; expected one to come", ask.Until.Format(time.DateOnly))
 	case ask.Every < 0 || math.IsNaN(ask.Every) || ask.Every > 0 && ask.Every < 0.5:
-		return Plan{}, fmt.Errorf("a visit every %g days; expected half a day or more, or none", ask.Every)
+		return fmt.Errorf("a visit every %g days; expected half a day or more, or none", ask.Every)
 	}
+	return nil
+}
+
+// Work plans an absence for every tank of a book.
+func Work(desk *standing.Desk, f *book.Facts, ask Ask, asOf time.Time) (Plan, error) {
+	if err := ask.Check(asOf); err != nil {
+		return Plan{}, err
+	}
+	days := ask.Until.Sub(ask.From).Hours() / 24
 	p := Plan{From: ask.From, Until: ask.Until, Days: int(math.Ceil(days)), Visits: visits(ask.From, ask.Until, ask.Every)}
 	all := animals.Register(f, asOf)
 	for i := range f.Tanks {

@@ -208,14 +208,10 @@ func taskWhy(t upkeep.Task) string {
 
 // firstSentence is as much of a why as stands in a list.
 func firstSentence(text string) string {
-	first, _, more := strings.Cut(text, "; ")
-	if i := strings.Index(first, ". "); i >= 0 {
-		first, more = first[:i], true
+	if i := strings.Index(text, ". "); i >= 0 {
+		return text[:i+1]
 	}
-	if more {
-		return strings.TrimSuffix(first, ".") + "."
-	}
-	return first
+	return text
 }
 
 // wayIn says when animals may go on, by their days.

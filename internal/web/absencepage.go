@@ -65,6 +65,9 @@ func (s *Server) awayKeep(w http.ResponseWriter, r *http.Request) error {
 	if problem != "" {
 		return &refusal{http.StatusUnprocessableEntity, problem}
 	}
+	if err := ask.Check(f.AsOf); err != nil {
+		return &refusal{http.StatusUnprocessableEntity, sentence(err.Error())}
+	}
 	from, until := ask.From, ask.Until
 	b := &book.Absence{From: &from, Until: &until, Minder: strings.TrimSpace(typed.Minder), Call: strings.TrimSpace(strings.ReplaceAll(typed.Call, "\r\n", "\n"))}
 	if ask.Every > 0 {

@@ -45,7 +45,7 @@ func (s *Server) animal(w http.ResponseWriter, r *http.Request) error {
 	all := animals.Register(f, f.AsOf)
 	i := slices.IndexFunc(all, func(a *animals.Animal) bool { return same(a.Name, r.PathValue("name")) })
 	if i < 0 {
-		return missing("No animal called “" + shorten(r.PathValue("name")) + "” is in this book.")
+		return missing("No animal called " + shorten(r.PathValue("name")) + " is in this book.")
 	}
 	a := all[i]
 	zone := zoneOf(f, a.Tank)

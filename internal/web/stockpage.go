@@ -19,7 +19,7 @@ func (s *Server) stockSave(w http.ResponseWriter, r *http.Request) error {
 	}
 	growing := values["growing"]
 	if growing != "yes" && growing != "no" {
-		return &refusal{http.StatusUnprocessableEntity, "“" + shorten(growing) + "” does not say whether the fish are growing; expected yes or no."}
+		return &refusal{http.StatusUnprocessableEntity, shorten(growing) + " does not say whether the fish are growing; expected yes or no."}
 	}
 	tank := t.Tank.Name
 	line := s.preference(feeding.GrowingStock+tank, growing)

@@ -19,6 +19,7 @@ type upkeepView struct {
 	Homes       []upkeepTank
 	Instruments []upkeepRow
 	LaterOn     []upkeepRow // of instruments
+	Unsaid      []upkeepRow // of instruments, due by when they were declared alone
 	Labels      []string    // dates on labels that are near or over
 	Calendar    string
 }
@@ -64,7 +65,11 @@ func (s *Server) upkeep(w http.ResponseWriter, r *http.Request) error {
 	}
 	for _, task := range upkeep.Instruments(f, f.AsOf) {
 		if len(f.Tanks) > 0 {
-			apart(&v.Instruments, &v.LaterOn, s.upkeepRow(f, task, f.Tanks[0].Tank.Name))
+			due := &v.Instruments
+			if task.Last.IsZero() {
+				due = &v.Unsaid
+			}
+			apart(due, &v.LaterOn, s.upkeepRow(f, task, f.Tanks[0].Tank.Name))
 		}
 	}
 	return upkeepScreen.show(s, w, http.StatusOK, v)
